@@ -1,0 +1,115 @@
+package multigrid
+
+import (
+	"context"
+	"math"
+
+	"evenwall/geometry/lattice"
+)
+
+// Matrix is a symmetric positive definite operator on guarded vectors.
+type Matrix interface {
+	Times(y, x []float64) // y = A x
+}
+
+// Preconditioner is a symmetric approximation of a matrix's inverse.
+type Preconditioner interface {
+	Precondition(z, r []float64) // z ≈ A⁻¹ r
+}
+
+// Settings says when conjugate gradients stop. The zero value means the defaults.
+type Settings struct {
+	Tolerance  float64 // of the residual's norm over the right-hand side's; 0: 1e-8
+	Iterations int     // at most; 0: 60
+}
+
+// Status says how an iteration ended.
+type Status int
+
+const (
+	Converged Status = iota
+	OutOfIterations
+	Broken // the residual grew or stopped being a number
+	Interrupted
+)
+
+func (s Status) String() string {
+	return [...]string{"converged", "stopped at the most iterations", "broke down", "interrupted"}[s]
+}
+
+// Outcome is what an iterative solve reports besides its solution.
+type Outcome struct {
+	Status     Status
+	Iterations int
+	Residual   float64 // norm over that of the right-hand side
+}
+
+// Work is the four vectors of conjugate gradients, kept between solves.
+type Work struct{ r, z, p, q []float64 }
+
+// NewWork returns the vectors for n cells.
+func NewWork(n int) *Work {
+	v := func() []float64 { return make([]float64, n+2) }
+	return &Work{v(), v(), v(), v()}
+}
+
+// Solve improves x until A x = b holds to the tolerance: preconditioned conjugate
+// gradients (Hestenes and Stiefel 1952), with the Polak–Ribière form of beta, which
+// bears a preconditioner in lower precision (Golub and Ye 1999).
+func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work, s Settings) Outcome {
+	if s.Tolerance == 0 {
+		s.Tolerance = 1e-8
+	}
+	if s.Iterations == 0 {
+		s.Iterations = 60
+	}
+	top := h.levels[0].a
+	size := math.Sqrt(dot(top, b, b))
+	if size == 0 {
+		clear(x)
+		return Outcome{}
+	}
+	a.Times(w.q, x)
+	out := Outcome{Residual: subtract(top, w.r, b, w.q) / size}
+	alpha, before := 0.0, 1.0
+	clear(w.p)
+	for out.Residual > s.Tolerance {
+		if out.Iterations == s.Iterations || ctx.Err() != nil {
+			out.Status = OutOfIterations
+			if ctx.Err() != nil {
+				out.Status = Interrupted
+			}
+			return out
+		}
+		h.Precondition(w.z, w.r)
+		rz, qz := dot(top, w.r, w.z), dot(top, w.q, w.z)
+		if out.Iterations == 0 {
+			qz = 0
+		}
+		advance(top, w.p, w.z, -alpha*qz/before) // beta = (r_new − r_old)·z / (r_old·z_old)
+		a.Times(w.q, w.p)
+		alpha, before = rz/dot(top, w.p, w.q), rz
+		if math.IsNaN(alpha) || math.IsInf(alpha, 0) {
+			out.Status = Broken
+			return out
+		}
+		out.Residual = descend(top, x, w, alpha) / size
+		out.Iterations++
+	}
+	return out
+}
+
+// Times makes an Operator a Matrix.
+func (a *Operator) Times(y, x []float64) { Apply(a, y, x) }
+
+// residual sets r to b − A x.
+func residual(a *Operator, r, x, b []float32) {
+	a.eachRun(func(run lattice.Run) {
+		applyRun(a, run, r, x)
+		f, e := run.First+1, run.End+1
+		out, rhs := r[f:e], b[f:e]
+		for i := range out {
+			out[i] = rhs[i] - out[i]
+		}
+	})
+}

@@ -1,0 +1,202 @@
+package multigrid
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// coarsest is the number of cells at which coarsening stops and a dense factorisation
+// takes over.
+const coarsest = 400
+
+// Hierarchy is the levels of the multigrid cycle over an operator, finest first.
+type Hierarchy struct {
+	levels []*level
+	direct mat.Cholesky // of the coarsest level
+	solved bool         // direct holds a factorisation
+	unit   float64      // conductance of an uncut link of the finest level, S
+}
+
+// level is one level with its own vectors.
+type level struct {
+	a    *Operator
+	area []float32 // wall area of a cell in squares of the level's spacing; guarded
+	down *transfer // to the next coarser level; nil on the coarsest
+	rim  rim
+	x, b []float32
+	r    []float32
+}
+
+// NewHierarchy builds the coarser levels under the operator. area is the wall area of
+// each cell (guarded) in squares of the spacing, unit the conductance of an uncut link, S.
+func NewHierarchy(a *Operator, area []float32, unit float64) *Hierarchy {
+	h := &Hierarchy{unit: unit}
+	for {
+		l := &level{a: a, area: area, rim: newRim(a)}
+		l.x, l.b, l.r = make([]float32, a.Len()+2), make([]float32, a.Len()+2), make([]float32, a.Len()+2)
+		h.levels = append(h.levels, l)
+		if a.Len() <= coarsest {
+			break
+		}
+		cells, t := coarsen(a.Cells)
+		if cells.Len() == 0 || cells.Len() > a.Len()*3/4 {
+			break
+		}
+		l.down = t
+		a = NewOperator(cells)
+		area = make([]float32, cells.Len()+2)
+		t.links(l.a, a)
+	}
+	h.Rebuild()
+	return h
+}
+
+// links sets the coarse conductances between cells: the mean over the fine links that
+// cross between the two, in series with half a fine link at each end.
+func (t *transfer) links(fine, coarse *Operator) {
+	parent := make([]int32, fine.Len()+2)
+	for n := range t.children {
+		t.children[n].each(func(child int32, _ [3]int) { parent[child] = int32(n) + 1 })
+	}
+	fine.visitAhead(func(n, m int32, axis int, c float32) {
+		if p, q := parent[n], parent[m]; p != q && p > 0 && q > 0 {
+			coarse.Ahead[axis][p] += c / 2
+		}
+	})
+}
+
+// visitAhead calls visit for every link with the guarded indices of its two cells, its
+// axis and conductance.
+func (a *Operator) visitAhead(visit func(n, m int32, axis int, c float32)) {
+	for _, r := range a.Cells.Runs {
+		steps := [3]int32{1, r.Step[1], r.Step[3]}
+		for n := r.First + 1; n <= r.End; n++ {
+			for axis, step := range steps {
+				if c := a.Ahead[axis][n]; c > 0 {
+					visit(n, n+step, axis, c)
+				}
+			}
+		}
+	}
+}
+
+// Rebuild carries a changed Wall of the finest operator down to all levels; the links
+// between cells stay as they are.
+func (h *Hierarchy) Rebuild() {
+	unit := h.unit
+	for i, l := range h.levels {
+		l.a.Sum()
+		if l.down == nil {
+			break
+		}
+		coarse := h.levels[i+1]
+		for n := range l.down.children {
+			wall, area := float32(0), float32(0)
+			l.down.children[n].each(func(child int32, _ [3]int) {
+				if w := l.a.Wall[child]; w > 0 {
+					// in series with half a fine spacing of liquid over the same area
+					wall += 1 / (1/w + float32(1/(2*unit))/l.area[child])
+					area += l.area[child] / 4
+				}
+			})
+			coarse.a.Wall[n+1], coarse.area[n+1] = wall, area
+		}
+		unit *= 2
+	}
+	h.factor()
+}
+
+// factor prepares the dense solve of the coarsest level.
+func (h *Hierarchy) factor() {
+	a := h.levels[len(h.levels)-1].a
+	h.solved = false
+	if a.Len() == 0 || a.Len() > 4*coarsest {
+		return
+	}
+	dense := mat.NewSymDense(a.Len(), nil)
+	for n := range a.Len() {
+		dense.SetSym(n, n, float64(a.Diag[n+1])*(1+1e-6))
+	}
+	a.visitAhead(func(n, m int32, _ int, c float32) { dense.SetSym(int(n)-1, int(m)-1, -float64(c)) })
+	h.solved = h.direct.Factorize(dense)
+}
+
+// Precondition sets z to one V-cycle's approximation of A⁻¹ r. Both are guarded.
+func (h *Hierarchy) Precondition(z, r []float64) {
+	top := h.levels[0]
+	scale := math.Sqrt(dot(top.a, r, r))
+	if scale == 0 {
+		scale = 1
+	}
+	each(len(top.a.parts), func(p int) {
+		for n := top.a.parts[p].first + 1; n <= top.a.parts[p].end; n++ {
+			top.b[n] = float32(r[n] / scale)
+		}
+	})
+	h.cycle(0)
+	each(len(top.a.parts), func(p int) {
+		for n := top.a.parts[p].first + 1; n <= top.a.parts[p].end; n++ {
+			z[n] = float64(top.x[n]) * scale
+		}
+	})
+}
+
+// cycle solves level i approximately for x, from b: V(1,1), symmetric.
+func (h *Hierarchy) cycle(i int) {
+	l := h.levels[i]
+	if l.down == nil {
+		h.bottom(l)
+		return
+	}
+	start(l.a, l.x, l.b)
+	relax(l.a, l.x, l.b, black)
+	relaxRim(l.a, &l.rim, l.x, l.b, red)
+	relaxRim(l.a, &l.rim, l.x, l.b, black)
+	residual(l.a, l.r, l.x, l.b)
+	l.down.restrict(l.a, h.levels[i+1].a, h.levels[i+1].b, l.r)
+	h.cycle(i + 1)
+	l.down.prolong(h.levels[i+1].a, l.x, h.levels[i+1].x)
+	relaxRim(l.a, &l.rim, l.x, l.b, black)
+	relaxRim(l.a, &l.rim, l.x, l.b, red)
+	relax(l.a, l.x, l.b, black)
+	relax(l.a, l.x, l.b, red)
+}
+
+// bottom solves the coarsest level: directly, or where it could not be factored by a
+// fixed number of symmetric sweeps.
+func (h *Hierarchy) bottom(l *level) {
+	if h.solved {
+		n := l.a.Len()
+		b, x := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+		for i := range n {
+			b.SetVec(i, float64(l.b[i+1]))
+		}
+		if h.direct.SolveVecTo(x, b) == nil {
+			for i := range n {
+				l.x[i+1] = float32(x.AtVec(i))
+			}
+			return
+		}
+	}
+	start(l.a, l.x, l.b)
+	relax(l.a, l.x, l.b, black)
+	for range 8 {
+		relax(l.a, l.x, l.b, red)
+		relax(l.a, l.x, l.b, black)
+		relax(l.a, l.x, l.b, black)
+		relax(l.a, l.x, l.b, red)
+	}
+}
+
+// String prints the levels: cells, cells next to the wall, and the memory of each.
+func (h *Hierarchy) String() string {
+	var s strings.Builder
+	for i, l := range h.levels {
+		fmt.Fprintf(&s, "level %d: %d cells, %d next to the wall, %.1f MB\n", i, l.a.Len(),
+			len(l.rim.cells[0])+len(l.rim.cells[1]), float64(l.a.Len())*4*8/math.Pow(2, 20))
+	}
+	return s.String()
+}

@@ -1,0 +1,126 @@
+package multigrid
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"evenwall/geometry/lattice"
+)
+
+// ball returns the cells of a ball of radius n/2 cells, links of conductance 1 between
+// them, and wall links of conductance 1/(theta + film) where a link leaves the ball.
+func ball(n int, film float64) (*Operator, []float32) {
+	var keys []int32
+	inside := func(i, j, k int) bool {
+		c := float64(n-1) / 2
+		return math.Hypot(math.Hypot(float64(i)-c, float64(j)-c), float64(k)-c) < float64(n)/2-1.3
+	}
+	for k := range n {
+		for j := range n {
+			for i := range n {
+				if inside(i, j, k) {
+					keys = append(keys, int32((k*n+j)*n+i))
+				}
+			}
+		}
+	}
+	cells := lattice.Number([3]int{n, n, n}, keys)
+	a := NewOperator(cells)
+	area := make([]float32, cells.Len()+2)
+	for m, key := range keys {
+		i, j, k := int(key)%n, int(key)/n%n, int(key)/n/n
+		for d, s := range [][3]int{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {-1, 0, 0}, {0, -1, 0}, {0, 0, -1}} {
+			if inside(i+s[0], j+s[1], k+s[2]) {
+				if d < 3 {
+					a.Ahead[d][m+1] = 1
+				}
+				continue
+			}
+			theta := 0.1 + 0.8*float64((i*7+j*3+k*5)%10)/10
+			a.Wall[m+1] += float32(1 / (theta + film))
+			area[m+1]++
+		}
+	}
+	return a, area
+}
+
+func solveBall(n int, film float64) (Outcome, []float64, *Operator) {
+	a, area := ball(n, film)
+	h := NewHierarchy(a, area, 1)
+	b, x := make([]float64, a.Len()+2), make([]float64, a.Len()+2)
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range a.Len() {
+		b[i+1] = r.Float64() - 0.3
+	}
+	out := h.Solve(context.Background(), a, x, b, NewWork(a.Len()), Settings{})
+	return out, x, a
+}
+
+// The solution pushed back through the operator gives the right-hand side, and the
+// number of iterations depends neither on the size nor on the film.
+func TestIterationsDoNotGrow(t *testing.T) {
+	for _, n := range []int{16, 32, 64} {
+		for _, film := range []float64{0, 0.3, 3, 30, 300} {
+			out, _, a := solveBall(n, film)
+			assert.Equal(t, Converged, out.Status)
+			assert.LessOrEqual(t, out.Iterations, 14, "n=%d film=%g", n, film)
+			t.Logf("n=%d cells=%d film=%g: %d iterations, %.1e", n, a.Len(), film, out.Iterations, out.Residual)
+		}
+	}
+}
+
+// V-cycle symmetry: u·M v = v·M u, as conjugate gradients need it.
+func TestCycleIsSymmetric(t *testing.T) {
+	a, area := ball(24, 0.5)
+	h := NewHierarchy(a, area, 1)
+	r := rand.New(rand.NewPCG(3, 4))
+	vec := func() []float64 {
+		v := make([]float64, a.Len()+2)
+		for i := range a.Len() {
+			v[i+1] = r.NormFloat64()
+		}
+		return v
+	}
+	u, v, mu, mv := vec(), vec(), make([]float64, a.Len()+2), make([]float64, a.Len()+2)
+	h.Precondition(mu, u)
+	h.Precondition(mv, v)
+	uv, vu, uu := dot(a, u, mv), dot(a, v, mu), dot(a, u, mu)
+	assert.InDelta(t, uv, vu, 1e-5*uu) // the cycle runs in float32
+	assert.Positive(t, uu)
+}
+
+func TestSameBitsOnAnyNumberOfCores(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	_, want, _ := solveBall(40, 0.2)
+	for _, cores := range []int{2, 8} {
+		runtime.GOMAXPROCS(cores)
+		_, got, _ := solveBall(40, 0.2)
+		assert.Equal(t, want, got)
+	}
+}
+
+func BenchmarkIteration(b *testing.B) {
+	a, area := ball(90, 0)
+	h := NewHierarchy(a, area, 1)
+	x, y := make([]float64, a.Len()+2), make([]float64, a.Len()+2)
+	for i := range x {
+		x[i] = 1
+	}
+	b.Run("apply", func(b *testing.B) {
+		for b.Loop() {
+			Apply(a, y, x)
+		}
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(a.Len()), "ns/unknown")
+	})
+	b.Run("cycle", func(b *testing.B) {
+		for b.Loop() {
+			h.Precondition(y, x)
+		}
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(a.Len()), "ns/unknown")
+	})
+}
