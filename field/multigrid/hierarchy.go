@@ -156,7 +156,7 @@ func (h *Hierarchy) cycle(i int) {
 	relaxRim(l.a, &l.rim, l.x, l.b, red)
 	relaxRim(l.a, &l.rim, l.x, l.b, black)
 	residual(l.a, l.r, l.x, l.b)
-	l.down.restrict(l.a, h.levels[i+1].a, h.levels[i+1].b, l.r)
+	l.down.restrict(h.levels[i+1].a, h.levels[i+1].b, l.r)
 	h.cycle(i + 1)
 	l.down.prolong(h.levels[i+1].a, l.x, h.levels[i+1].x)
 	relaxRim(l.a, &l.rim, l.x, l.b, black)
