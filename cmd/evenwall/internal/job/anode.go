@@ -1,0 +1,131 @@
+package job
+
+import (
+	"fmt"
+
+	"evenwall/geometry"
+)
+
+// Anode is a rod with the opening it hangs in and its electrode law. The plastic
+// over a capped tip counts as any other stretch that is not bare.
+type Anode struct {
+	geometry.Rod
+	Through string // name of the opening
+	Law     Law
+}
+
+// ends are the words for an end, by whether it is cut flat.
+var ends = []option[bool]{{"round", false}, {"flat", true}}
+
+func readAnodes(v value, openings []Opening) []Anode {
+	var anodes []Anode
+	names := map[string]bool{}
+	for i, entry := range v.some("rods") {
+		f := entry.fields()
+		a := readAnode(f, i, openings)
+		if names[a.Name] {
+			entry.faultf("%q is the name of two rods: give each its own", a.Name)
+		}
+		names[a.Name] = true
+		f.finish()
+		anodes = append(anodes, a)
+	}
+	return anodes
+}
+
+func readAnode(f *fields, place int, openings []Opening) Anode {
+	a := Anode{Through: readThrough(f, openings)}
+	a.Name = f.get("name").text()
+	if a.Name == "" {
+		a.Name = defaultName(place)
+	}
+	a.Radius = f.need("diameter", "the metal's diameter, such as 10").quantity(length, positive) / 2
+	tip := f.need("tip", "the point [x, y, z] where the metal ends").point()
+	top := f.need("top", "a point [x, y, z] of the rod above the liquid").point()
+	a.Path = geometry.Straight(tip, top)
+	if f.get("tip").given() && f.get("top").given() && a.Length() == 0 {
+		f.get("tip").faultf("is the same point as top: the rod has no length")
+	}
+	a.Flat = choice(f.get("end"), ends)
+	a.Sleeve = f.get("sleeve").quantity(length, notNegative) / 2
+	if a.Sleeve > 0 && a.Sleeve <= a.Radius {
+		f.get("sleeve").faultf("%s is no wider than the metal, %s: give the outside diameter of the plastic",
+			mm(2*a.Sleeve), mm(2*a.Radius))
+	}
+	a.Bare = readBare(f, a.Length())
+	a.Law = readLaw(f, Law{})
+	return a
+}
+
+func defaultName(place int) string {
+	if place == 0 {
+		return "rod"
+	}
+	return fmt.Sprintf("rod %d", place+1)
+}
+
+// readThrough reads the opening's name; the only opening need not be named.
+func readThrough(f *fields, openings []Opening) string {
+	names := make([]string, len(openings))
+	for i, o := range openings {
+		names[i] = o.Name
+	}
+	v := f.get("through")
+	if !v.given() && len(openings) == 1 {
+		return names[0]
+	}
+	name := f.need("through", "the name of the opening it hangs in").text()
+	for _, known := range names {
+		if name == known {
+			return name
+		}
+	}
+	switch {
+	case name == "":
+	case len(names) == 0:
+		v.faultf("%q is no opening: tank.openings has none", name)
+	default:
+		v.faultf("%q is no opening of the tank; the nearest is %s", name, nearest(name, names))
+	}
+	return name
+}
+
+// readBare returns the bare stretches: those given, or all of the rod, less what the
+// tip cap covers.
+func readBare(f *fields, whole float64) []geometry.Span {
+	spans := []geometry.Span{{From: 0, To: whole}}
+	bare, tipCap := f.get("bare"), f.get("tip_cap")
+	if bare.given() {
+		spans = readSpans(bare)
+	}
+	covered := tipCap.quantity(length, notNegative)
+	for i := range spans {
+		spans[i].From = max(spans[i].From, covered)
+	}
+	spans = geometry.MergeSpans(spans, whole)
+	if len(spans) == 0 && whole > 0 {
+		blame := bare
+		if !bare.given() {
+			blame = tipCap
+		}
+		blame.faultf("leaves no bare metal on a rod of %s: give a stretch [from, to] in mm from the tip", mm(whole))
+	}
+	return spans
+}
+
+func readSpans(v value) []geometry.Span {
+	var spans []geometry.Span
+	for _, entry := range v.some("stretches [from, to] in mm from the tip") {
+		ends := entry.list("two lengths [from, to] in mm from the tip")
+		if len(ends) != 2 {
+			entry.faultf("give two lengths [from, to] in mm from the tip")
+			continue
+		}
+		s := geometry.Span{From: ends[0].quantity(length, notNegative), To: ends[1].quantity(length, notNegative)}
+		if s.To <= s.From {
+			entry.faultf("ends at %s, not beyond where it begins, %s", mm(s.To), mm(s.From))
+		}
+		spans = append(spans, s)
+	}
+	return spans
+}

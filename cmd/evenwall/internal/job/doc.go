@@ -1,0 +1,7 @@
+// Package job is the border to the job file: it reads YAML with units and hands on
+// SI numbers, and writes a job back. It is the only place that knows the file's keys.
+//
+// A file is read as a whole before anything is said about it: every fault is
+// reported at once, each with its line, its key and what would be accepted. Keys are
+// strict; a key that is known but not supported yet is refused by name.
+package job

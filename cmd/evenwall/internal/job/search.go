@@ -1,0 +1,57 @@
+package job
+
+// Search is what the search for a layout may do.
+type Search struct {
+	Clearance float64   // least bare metal to steel, m; default 25 mm
+	Rods      []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
+	Count     int       // rods at once, at most; default 1
+}
+
+// Aim is what the wall is to get. The defaults are common practice, no source: a test
+// piece from the same tank is better.
+type Aim struct {
+	Charge float64 // what a patch needs, C/m²; default 150 A h/m²
+	Least  float64 // below this current density a patch counts as getting nothing, A/m²; default 1
+	Most   float64 // above this more counts no more, A/m²; default 50
+	Share  float64 // of the reachable wall, 0 to 1; default 0.95
+}
+
+func defaultSearch() Search {
+	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1}
+}
+
+func defaultAim() Aim { return Aim{Charge: 150 * hour, Least: 1, Most: 50, Share: 0.95} }
+
+func readSearch(v value) Search {
+	f := v.fields()
+	s := defaultSearch()
+	s.Clearance = f.get("clearance").quantityOr(s.Clearance, length, positive)
+	if rods := f.get("rods"); rods.given() {
+		s.Rods = nil
+		for _, entry := range rods.some("diameters, such as [8, 10, 12]") {
+			s.Rods = append(s.Rods, entry.quantity(length, positive))
+		}
+	}
+	if count := f.get("count"); count.given() {
+		s.Count = count.count(1)
+	}
+	f.finish()
+	return s
+}
+
+func readAim(v value) Aim {
+	f := v.fields()
+	a := defaultAim()
+	a.Charge = f.get("charge").quantityOr(a.Charge, charge, positive)
+	a.Least = f.get("least").quantityOr(a.Least, density, positive)
+	a.Most = f.get("most").quantityOr(a.Most, density, positive)
+	a.Share = f.get("share").quantityOr(a.Share, share, positive)
+	if a.Share > 1 {
+		f.get("share").faultf("%s is more than all of the wall: give 100 %% or less", share.format(a.Share))
+	}
+	if a.Most < a.Least {
+		f.of.faultf("most, %s, is below least, %s", density.format(a.Most), density.format(a.Least))
+	}
+	f.finish()
+	return a
+}

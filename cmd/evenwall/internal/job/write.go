@@ -1,0 +1,169 @@
+package job
+
+import (
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"evenwall/geometry"
+)
+
+// page collects the lines of a job file.
+type page struct{ strings.Builder }
+
+func (p *page) line(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
+
+// YAML writes j as a complete job file to stand in folder, with every default written
+// out. Load reads back the same values to the last digit; paths in it are relative to
+// folder where that is possible.
+func (j *Job) YAML(folder string) []byte {
+	p := &page{}
+	p.line("job: 1")
+	p.line("title: %s", strconv.Quote(j.Title))
+	p.tank(&j.Tank, folder)
+	p.line("bath:")
+	p.line("  level: %s", j.Bath.Level)
+	if j.Bath.Conductivity > 0 {
+		p.line("  conductivity: %s", conductivity.format(j.Bath.Conductivity))
+	}
+	p.line("wall: {%s}", lawKeys(j.Wall))
+	p.supply(j.Supply)
+	if len(j.Anodes) > 0 {
+		p.anodes(j.Anodes, "")
+	}
+	if len(j.Stations) > 0 {
+		p.line("stations:")
+	}
+	for _, s := range j.Stations {
+		p.line("  - name: %s", strconv.Quote(s.Name))
+		p.line("    hours: %s", duration.format(s.Duration))
+		p.line("    attitude: %s", attitudeKeys(s.Attitude))
+		p.anodes(s.Anodes, "    ")
+	}
+	p.search(j.Search)
+	p.aim(j.Aim)
+	return []byte(p.String())
+}
+
+func (p *page) tank(t *Tank, folder string) {
+	p.line("tank:")
+	if t.Surface != "" {
+		p.line("  surface: %s", strconv.Quote(relative(t.Surface, folder)))
+		p.line("  unit: %s", word(surfaceUnits, t.Unit))
+	}
+	if t.Shape != nil {
+		p.line("  shape:")
+		p.shape(t.Shape)
+	}
+	if len(t.Baffles) > 0 {
+		quoted := make([]string, len(t.Baffles))
+		for i, b := range t.Baffles {
+			quoted[i] = strconv.Quote(relative(b, folder))
+		}
+		p.line("  baffles: [%s]", strings.Join(quoted, ", "))
+	}
+	if t.Capacity > 0 {
+		p.line("  capacity: %s", volume.format(t.Capacity))
+	}
+	p.line("  attitude: %s", attitudeKeys(t.Attitude))
+	if len(t.Openings) > 0 {
+		p.WriteString(OpeningsYAML(t.Openings))
+	}
+}
+
+// OpeningsYAML returns the lines of the key openings, indented to stand under tank.
+func OpeningsYAML(openings []Opening) string {
+	p := &page{}
+	p.line("  openings:")
+	for _, o := range openings {
+		p.line("    - {name: %s, centre: %s, axis: %s, diameter: %s, use: %s}", strconv.Quote(o.Name),
+			point(o.Centre), direction(o.Axis), length.format(o.Diameter), o.Use)
+	}
+	return p.String()
+}
+
+func (p *page) supply(s Supply) {
+	keys := []string{"resistance: " + resistance.format(s.Resistance)}
+	if s.Voltage > 0 {
+		keys = append([]string{"voltage: " + voltage.format(s.Voltage)}, keys...)
+	}
+	if s.Limit > 0 {
+		keys = append(keys, "limit: "+current.format(s.Limit))
+	}
+	if s.DeadGiven {
+		keys = append(keys, "dead_voltage: "+voltage.format(s.Dead))
+	}
+	p.line("supply: {%s}", strings.Join(keys, ", "))
+}
+
+func (p *page) anodes(anodes []Anode, indent string) {
+	p.line("%sanodes:", indent)
+	for _, a := range anodes {
+		row := func(format string, args ...any) { p.line(indent+"    "+format, args...) }
+		p.line("%s  - name: %s", indent, strconv.Quote(a.Name))
+		row("diameter: %s", length.format(2*a.Radius))
+		row("through: %s", strconv.Quote(a.Through))
+		row("top: %s", point(a.Path[len(a.Path)-1]))
+		row("tip: %s", point(a.Path[0]))
+		row("end: %s", word(ends, a.Flat))
+		spans := make([]string, len(a.Bare))
+		for i, s := range a.Bare {
+			spans[i] = fmt.Sprintf("[%s, %s]", length.format(s.From), length.format(s.To))
+		}
+		row("bare: [%s]", strings.Join(spans, ", "))
+		if a.Sleeve > 0 {
+			row("sleeve: %s", length.format(2*a.Sleeve))
+		}
+		row("film: %s", film.format(a.Law.Film))
+	}
+}
+
+func (p *page) search(s Search) {
+	rods := make([]string, len(s.Rods))
+	for i, d := range s.Rods {
+		rods[i] = length.format(d)
+	}
+	p.line("search: {clearance: %s, rods: [%s], count: %d}", length.format(s.Clearance), strings.Join(rods, ", "), s.Count)
+}
+
+func (p *page) aim(a Aim) {
+	p.line("aim: {charge: %s, least: %s, most: %s, share: %s}", charge.format(a.Charge),
+		density.format(a.Least), density.format(a.Most), share.format(a.Share))
+}
+
+func lawKeys(l Law) string {
+	keys := []string{"film: " + film.format(l.Film)}
+	if l.HasOverpotential() {
+		keys = append(keys, "exchange: "+density.format(l.Exchange), "slope: "+voltage.format(l.Slope))
+	}
+	return strings.Join(keys, ", ")
+}
+
+func attitudeKeys(a Attitude) string {
+	return fmt.Sprintf("{pitch: %s, roll: %s}", angle.format(a.Pitch), angle.format(a.Roll))
+}
+
+func point(v geometry.Vec) string {
+	return fmt.Sprintf("[%s, %s, %s]", length.format(v.X), length.format(v.Y), length.format(v.Z))
+}
+
+func direction(v geometry.Vec) string {
+	f := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+	return fmt.Sprintf("[%s, %s, %s]", f(v.X), f(v.Y), f(v.Z))
+}
+
+// relative returns path as seen from folder, with forward slashes; path itself where
+// there is no way from one to the other.
+func relative(path, folder string) string {
+	from, errFrom := filepath.Abs(folder)
+	to, errTo := filepath.Abs(path)
+	if errFrom != nil || errTo != nil {
+		return filepath.ToSlash(path)
+	}
+	way, err := filepath.Rel(from, to)
+	if err != nil {
+		return filepath.ToSlash(to)
+	}
+	return filepath.ToSlash(way)
+}

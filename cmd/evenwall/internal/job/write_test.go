@@ -1,0 +1,117 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"evenwall/geometry"
+)
+
+// Any job that can be read is written and read back as the same values, to the last bit.
+func TestWrittenJobReadsBackTheSame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j := drawJob(t)
+		back, err := Parse("out/layout.yaml", j.YAML("out"))
+		if err != nil {
+			t.Fatalf("%v\n%s", err, j.YAML("out"))
+		}
+		back.Path = j.Path
+		assert.Equal(t, j, back)
+	})
+}
+
+func TestPathsAreRelativeToTheFolder(t *testing.T) {
+	root := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(root, "out"), 0o755))
+	path := filepath.Join(root, "sprayer.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(sprayer), 0o644))
+	j, err := Load(path)
+	require.NoError(t, err)
+	out := filepath.Join(root, "out")
+	text := j.YAML(out)
+	assert.Contains(t, string(text), `surface: "../sprayer.stl"`)
+	require.NoError(t, os.WriteFile(filepath.Join(out, "layout.yaml"), text, 0o644))
+	back, err := Load(filepath.Join(out, "layout.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, j.Tank, back.Tank)
+}
+
+func TestOpeningsLinesCanBePasted(t *testing.T) {
+	openings := []Opening{{Name: "filler", Centre: geometry.V(0.12, 0, 0.19), Axis: geometry.V(0, 0.6, 0.8), Diameter: 0.06, Use: Steel}}
+	text := "job: 1\ntank:\n  shape: {box: {length: 300, width: 200, height: 150}}\n" + OpeningsYAML(openings)
+	j, err := Parse("x.yaml", []byte(text))
+	require.NoError(t, err)
+	assert.Equal(t, openings, j.Tank.Openings)
+}
+
+func drawJob(t *rapid.T) *Job {
+	j := &Job{
+		Title:  rapid.StringMatching(`[ -~äµ²]{0,12}[a-z"'\\#:]`).Draw(t, "title"),
+		Tank:   drawTank(t),
+		Bath:   Bath{drawLevel(t), size(t, "conductivity")},
+		Wall:   drawWall(t),
+		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
+		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count")},
+		Aim:    Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")},
+	}
+	if rapid.Bool().Draw(t, "moves") {
+		for _, name := range []string{"first", "second"} {
+			j.Stations = append(j.Stations, Station{name, size(t, "hours"), Attitude{place(t), place(t)}, []Anode{drawAnode(t)}})
+		}
+	} else {
+		j.Anodes = []Anode{drawAnode(t)}
+	}
+	return j
+}
+
+func drawTank(t *rapid.T) Tank {
+	k := Tank{Unit: 0.001, Capacity: size(t, "capacity"), Attitude: Attitude{place(t), place(t)}}
+	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(2, 0, 0)).Unit(), size(t, "opening"), Plugged}}
+	switch rapid.IntRange(0, 3).Draw(t, "tank") {
+	case 0:
+		k.Surface, k.Unit, k.Baffles = "out/a b.stl", 0.0254, []string{"baffle's.stl"}
+	case 1:
+		k.Shape = &Box{size(t, "x"), size(t, "y"), size(t, "z"), size(t, "round")}
+	case 2:
+		k.Shape = &Drum{Standing, size(t, "d"), size(t, "l"), Dished, 0, size(t, "crown"), size(t, "knuckle")}
+	default:
+		row := Section{size(t, "at"), size(t, "w"), size(t, "h"), place(t), place(t), size(t, "r"), Notch{size(t, "nw"), size(t, "nh")}}
+		next := row
+		next.At += 1
+		k.Shape = &Stack{[]Section{row, next}}
+	}
+	return k
+}
+
+func drawLevel(t *rapid.T) Level {
+	by := rapid.SampledFrom([]Measure{Brim, AboveLowest, BelowRim, Filled}).Draw(t, "by")
+	if by == Brim {
+		return Level{}
+	}
+	return Level{by, size(t, "level")}
+}
+
+func drawWall(t *rapid.T) Law {
+	if rapid.Bool().Draw(t, "kinetic") {
+		return Law{Film: size(t, "film"), Exchange: size(t, "exchange"), Slope: size(t, "slope")}
+	}
+	return Law{Film: size(t, "film")}
+}
+
+func drawAnode(t *rapid.T) Anode {
+	a := Anode{Through: "filler", Law: Law{Film: size(t, "rodfilm")}}
+	a.Name, a.Radius, a.Flat = "rod", size(t, "radius")/10, rapid.Bool().Draw(t, "flat")
+	a.Path = geometry.Straight(spot(t), spot(t).Add(geometry.V(0, 0, 30)))
+	a.Sleeve = a.Radius * 1.5
+	a.Bare = []geometry.Span{{From: 0, To: 1 + size(t, "to")/100}, {From: 11.5, To: a.Length()}}
+	return a
+}
+
+func size(t *rapid.T, name string) float64 { return rapid.Float64Range(1e-6, 900).Draw(t, name) }
+func place(t *rapid.T) float64             { return rapid.Float64Range(-4, 4).Draw(t, "place") }
+func spot(t *rapid.T) geometry.Vec         { return geometry.V(place(t), place(t), place(t)) }
