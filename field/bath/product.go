@@ -91,8 +91,8 @@ func (s Salt) Formula() string {
 func (p Product) Caution() string {
 	switch p.Salt() {
 	case Bicarbonate:
-		return "baking soda conducts about two thirds as well as dry washing soda of the same mass, and fizzes " +
-			"carbon dioxide until it has turned into carbonate: stir it in before the rod goes in"
+		return "baking soda conducts about two thirds as well as dry washing soda of the same mass and is less " +
+			"alkaline: more grams for the same current. Goggles all the same"
 	case Hydroxide:
 		return "lye burns skin and blinds: goggles, long gloves, water to rinse at hand. Always lye into cold water, " +
 			"in small portions, never water onto lye. It dissolves aluminium, zinc and galvanising, with hydrogen, " +
