@@ -1,0 +1,75 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+
+	"evenwall/cmd/evenwall/internal/job"
+)
+
+// Answer is what a command found, to be printed and written.
+type Answer struct {
+	Result   Result
+	Wall     []Patch   // wall.csv; nil: not written
+	Layout   *job.Job  // layout.yaml; nil: not written
+	Pictures []Picture // in the order in which they are written
+}
+
+// Picture is an image with its file name.
+type Picture struct {
+	Name  string // one of the program's own, such as wall.png
+	Image image.Image
+}
+
+// WriteAll puts a's files into f, result.json last. After an error, or when ctx ends,
+// there is no result.json and no file that is not whole.
+func (f *Folder) WriteAll(ctx context.Context, a *Answer) error {
+	files, err := a.files(f.Dir)
+	if err != nil {
+		return err
+	}
+	for _, file := range files {
+		if err := ctx.Err(); err != nil {
+			return fmt.Errorf("interrupted before %s was written: %w", file.name, err)
+		}
+		if err := f.Write(file.name, file.data); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+type file struct {
+	name string
+	data []byte
+}
+
+// files encodes everything before anything is written.
+func (a *Answer) files(dir string) ([]file, error) {
+	var files []file
+	if a.Wall != nil {
+		data, err := WallCSV(a.Wall)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file{WallFile, data})
+	}
+	if a.Layout != nil {
+		files = append(files, file{LayoutFile, a.Layout.YAML(dir)})
+	}
+	for _, p := range a.Pictures {
+		var out bytes.Buffer
+		if err := png.Encode(&out, p.Image); err != nil {
+			return nil, fmt.Errorf("%s cannot be drawn: %w", p.Name, err)
+		}
+		files = append(files, file{p.Name, out.Bytes()})
+	}
+	data, err := a.Result.JSON()
+	if err != nil {
+		return nil, err
+	}
+	return append(files, file{ResultFile, data}), nil
+}

@@ -1,0 +1,175 @@
+package report
+
+// Result is result.json. A part that a command does not deal with is nil and left out.
+// Lengths are mm, volumes litres and angles degrees, as the keys say.
+type Result struct {
+	Job       int        `json:"job"` // version of the format
+	Command   string     `json:"command"`
+	Title     string     `json:"title"`
+	Surface   *Surface   `json:"surface,omitempty"`
+	Tank      Tank       `json:"tank"`
+	Bath      Bath       `json:"bath"`
+	Cell      *Cell      `json:"cell,omitempty"`
+	Wall      *Wall      `json:"wall,omitempty"`
+	Clearance *Clearance `json:"clearance,omitempty"`
+	Stations  []Station  `json:"stations,omitempty"`
+	Hours     *float64   `json:"hours_total,omitempty"` // nil when the aim is never reached
+	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
+	Search    *Search    `json:"search,omitempty"`
+	Solver    *Solver    `json:"solver,omitempty"`
+	Checks    []Check    `json:"checks,omitempty"`
+	Warnings  []string   `json:"warnings"`
+}
+
+// Point is [x, y, z] in the tank's own frame, mm.
+type Point [3]float64
+
+// Surface is what was found on the surface that was read.
+type Surface struct {
+	Facets     int     `json:"facets"`
+	Shells     int     `json:"shells"`
+	OpenEdges  int     `json:"open_edges"`
+	SizeMM     Point   `json:"size_mm"`
+	AreaM2     float64 `json:"area_m2"`
+	OpeningsMM []Ring  `json:"openings_found,omitempty"`
+}
+
+// Ring is a round opening that was found in a surface.
+type Ring struct {
+	CentreMM   Point   `json:"centre_mm"`
+	Axis       Point   `json:"axis"` // outward, of length 1
+	DiameterMM float64 `json:"diameter_mm"`
+}
+
+// Tank is the vessel with what stands in it.
+type Tank struct {
+	VolumeL      float64     `json:"volume_l"`       // liquid, rods and sleeves taken off
+	CapacityL    float64     `json:"capacity_l"`     // to the brim in this attitude
+	WettedAreaM2 float64     `json:"wetted_area_m2"` // baffles count on both faces
+	AirPockets   []AirPocket `json:"air_pockets"`
+}
+
+// AirPocket is air that the rising liquid traps.
+type AirPocket struct {
+	VolumeL float64 `json:"volume_l"`
+	AreaM2  float64 `json:"area_m2"` // wall that stays dry
+	TopMM   Point   `json:"top_mm"`
+}
+
+// Bath is the liquid; conductivity 0 when the job does not say it.
+type Bath struct {
+	ConductivitySM float64 `json:"conductivity_s_m"`
+	LevelMM        float64 `json:"level_mm"` // plumb above the lowest inside point
+}
+
+// Cell is the operating point.
+type Cell struct {
+	CurrentA      float64 `json:"current_a"`
+	VoltageV      float64 `json:"voltage_v"`
+	ResistanceOhm float64 `json:"resistance_ohm"`
+	LimitedBy     string  `json:"limited_by"` // voltage or current
+	Anodes        []Anode `json:"anodes"`
+}
+
+// Anode is what one rod carries.
+type Anode struct {
+	Name     string  `json:"name"`
+	CurrentA float64 `json:"current_a"`
+	MostAM2  float64 `json:"most_a_m2"` // largest current density on its bare metal
+}
+
+// Wall is the distribution of current density over the wetted wall, by area.
+type Wall struct {
+	MeanAM2           float64     `json:"mean_a_m2"`
+	PercentileAM2     Percentiles `json:"percentile_a_m2"`
+	AreaFractionBelow Below       `json:"area_fraction_below"` // shares of the mean
+	ReachFraction     float64     `json:"reach_fraction"`      // at or above the aim's least
+	FluxClosure       float64     `json:"flux_closure"`        // recovered over the field's, before scaling
+}
+
+// Percentiles are current densities, A/m²: patches up to it hold that percentage of
+// the wetted area.
+type Percentiles struct {
+	P1  float64 `json:"1"`
+	P5  float64 `json:"5"`
+	P25 float64 `json:"25"`
+	P50 float64 `json:"50"`
+	P75 float64 `json:"75"`
+	P95 float64 `json:"95"`
+	P99 float64 `json:"99"`
+}
+
+// Below are fractions of the wetted area with less than that share of the mean.
+type Below struct {
+	Tenth   float64 `json:"0.1"`
+	Quarter float64 `json:"0.25"`
+	Half    float64 `json:"0.5"`
+}
+
+// Clearance is how near bare metal comes to steel.
+type Clearance struct {
+	MinMM   float64 `json:"min_mm"`   // under the liquid, to wetted wall or baffle, nominal
+	RimMM   float64 `json:"rim_mm"`   // all bare metal to all steel, nominal
+	WorstMM float64 `json:"worst_mm"` // the least of both over the tolerance
+	Anode   string  `json:"anode"`
+	AnodeMM Point   `json:"anode_mm"` // where min_mm is, on the metal
+	WallMM  Point   `json:"wall_mm"`  // and on the wall
+}
+
+// Station is a position with its time.
+type Station struct {
+	Name  string  `json:"name"`
+	Hours float64 `json:"hours"`
+}
+
+// Reached are fractions of the reachable wall that have their charge after so many days.
+type Reached struct {
+	One   float64 `json:"1"`
+	Three float64 `json:"3"`
+	Ten   float64 `json:"10"`
+}
+
+// Search is how the layout was found and what it is compared with.
+type Search struct {
+	Tried       int     `json:"tried"`
+	Refused     int     `json:"refused"` // candidates that came too near, or did not fit
+	ReachableM2 float64 `json:"reachable_m2"`
+	Naive       *Judged `json:"naive,omitempty"` // plumb down the middle of the filler, bare to the liquid
+}
+
+// Judged is another layout by the same measure; Hours nil when it never gets there.
+type Judged struct {
+	Hours         *float64 `json:"hours_total,omitempty"`
+	Reached       Reached  `json:"reached_fraction_after_days"`
+	ReachFraction float64  `json:"reach_fraction"`
+	ClearanceMM   float64  `json:"clearance_mm"`
+}
+
+// Solver is how the field was computed. Seconds is the only figure that differs from
+// run to run.
+type Solver struct {
+	SpacingMM  float64 `json:"spacing_mm"`
+	Unknowns   int     `json:"unknowns"`
+	Iterations int     `json:"iterations"`
+	Residual   float64 `json:"residual"`
+	Seconds    float64 `json:"seconds"`
+}
+
+// Check is a limit that the job states, and whether it is met.
+type Check struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Limit float64 `json:"limit"`
+	Unit  string  `json:"unit"`
+	Met   bool    `json:"met"`
+}
+
+// Missed reports whether a limit that the job states is not met.
+func (r *Result) Missed() bool {
+	for _, c := range r.Checks {
+		if !c.Met {
+			return true
+		}
+	}
+	return false
+}

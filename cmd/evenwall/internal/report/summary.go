@@ -1,0 +1,226 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/geometry"
+)
+
+// Summary returns the text for the terminal: what was computed, against which limits,
+// what to look at by hand, and the cautions where someone acts on it.
+func Summary(a *Answer) string {
+	t, r := &table{}, &a.Result
+	fmt.Fprintf(t, "%s: %s\n", r.Title, r.Command)
+	t.surface(r.Surface)
+	t.tank(r)
+	t.layout(a.Layout)
+	t.cell(r.Cell)
+	t.wall(r.Wall)
+	t.schedule(r)
+	t.search(r)
+	t.clearance(r.Clearance)
+	t.checks(r.Checks)
+	t.solver(r.Solver)
+	t.paste(r.Surface)
+	t.lines("warnings", r.Warnings)
+	if tellsWhatToDo(r.Command) {
+		t.lines("before the switch", cautions)
+	}
+	return t.String()
+}
+
+func (t *table) surface(s *Surface) {
+	if s == nil {
+		return
+	}
+	t.heading("surface")
+	t.row("facets", "%d in %s, %s", s.Facets, plural(s.Shells, "piece"), plural(s.OpenEdges, "open edge"))
+	t.row("size", "%s long, %s wide, %s high", mm1(s.SizeMM[0]), mm1(s.SizeMM[1]), mm1(s.SizeMM[2]))
+	t.row("area", "%s m2", figure(s.AreaM2))
+}
+
+func (t *table) tank(r *Result) {
+	t.heading("tank and bath")
+	t.row("holds", "%s L to the brim in this attitude", figure(r.Tank.CapacityL))
+	t.row("liquid", "%s L, level %s above the lowest inside point", figure(r.Tank.VolumeL), mm1(r.Bath.LevelMM))
+	t.row("wetted wall", "%s m2", figure(r.Tank.WettedAreaM2))
+	if len(r.Tank.AirPockets) == 0 {
+		t.row("trapped air", "none found")
+	}
+	for _, p := range r.Tank.AirPockets {
+		t.row("trapped air", "%s L, leaves %s m2 dry, top at %s", figure(p.VolumeL), figure(p.AreaM2), p.TopMM.text())
+	}
+	if r.Bath.ConductivitySM > 0 {
+		t.row("conductivity", "%s S/m", figure(r.Bath.ConductivitySM))
+	}
+}
+
+// layout says where each rod hangs.
+func (t *table) layout(j *job.Job) {
+	if j == nil {
+		return
+	}
+	t.heading("where the rods hang")
+	for _, s := range append(j.Stations, unnamed(j)...) {
+		if s.Name != "" {
+			t.row(s.Name, "%s h", figure(s.Duration/3600))
+		}
+		for i := range s.Anodes {
+			t.rod(&s.Anodes[i])
+		}
+	}
+}
+
+// unnamed returns the anodes of a job without stations as one station.
+func unnamed(j *job.Job) []job.Station {
+	if len(j.Stations) > 0 {
+		return nil
+	}
+	return []job.Station{j.First()}
+}
+
+func (t *table) rod(a *job.Anode) {
+	t.row(a.Name, "%s across, through the %s", mm1(2e3*a.Radius), a.Through)
+	t.row("", "tip at %s, top at %s", millimetres(a.Path[0]).text(), millimetres(a.Path[len(a.Path)-1]).text())
+	spans := make([]string, len(a.Bare))
+	for i, s := range a.Bare {
+		spans[i] = fmt.Sprintf("%.0f to %.0f mm", 1e3*s.From, 1e3*s.To)
+	}
+	t.row("", "bare %s from the tip, under plastic elsewhere", strings.Join(spans, " and "))
+}
+
+func millimetres(v geometry.Vec) Point { return Point{1e3 * v.X, 1e3 * v.Y, 1e3 * v.Z} }
+
+func (t *table) cell(c *Cell) {
+	if c == nil {
+		return
+	}
+	t.heading("current")
+	t.row("in all", "%s A at %s V, limited by the %s", figure(c.CurrentA), figure(c.VoltageV), c.LimitedBy)
+	t.row("resistance", "%s ohm", figure(c.ResistanceOhm))
+	for _, a := range c.Anodes {
+		t.row(a.Name, "%s A, at most %s A/m2 on its metal", figure(a.CurrentA), figure(a.MostAM2))
+	}
+}
+
+func (t *table) wall(w *Wall) {
+	if w == nil {
+		return
+	}
+	t.heading("what the wall gets")
+	t.row("mean", "%s A/m2", figure(w.MeanAM2))
+	t.row("least and most", "5 %% of it under %s, 5 %% over %s A/m2",
+		figure(w.PercentileAM2.P5), figure(w.PercentileAM2.P95))
+	t.row("half of it under", "%s A/m2", figure(w.PercentileAM2.P50))
+	t.row("reached", "%s of the wetted wall has the aim's least or more", percent(w.ReachFraction))
+	t.row("under half the mean", "%s of the wetted wall", percent(w.AreaFractionBelow.Half))
+}
+
+func (t *table) schedule(r *Result) {
+	if r.Reached == nil {
+		return
+	}
+	t.heading("time, by the charge of the aim (good to a factor of about three)")
+	if r.Hours != nil {
+		t.row("hours in all", "%s", figure(*r.Hours))
+	} else {
+		t.row("hours in all", "the aim's share is never reached by this layout")
+	}
+	t.row("turned black after", "%s", r.Reached.text())
+}
+
+func (r Reached) text() string {
+	return fmt.Sprintf("1 day %s, 3 days %s, 10 days %s of the reachable wall", percent(r.One), percent(r.Three), percent(r.Ten))
+}
+
+func (t *table) search(r *Result) {
+	s := r.Search
+	if s == nil {
+		return
+	}
+	t.heading("the search")
+	t.row("tried", "%s, %d of them too near or too thick", plural(s.Tried, "layout"), s.Refused)
+	t.row("reachable wall", "%s m2 of %s m2 wetted", figure(s.ReachableM2), figure(r.Tank.WettedAreaM2))
+	if s.Naive == nil {
+		return
+	}
+	hours := "never gets to the aim's share"
+	if s.Naive.Hours != nil {
+		hours = figure(*s.Naive.Hours) + " h"
+	}
+	t.row("plumb rod instead", "%s, clearance %s", hours, mm1(s.Naive.ClearanceMM))
+	t.row("", "%s", s.Naive.Reached.text())
+}
+
+func (t *table) clearance(c *Clearance) {
+	if c == nil {
+		return
+	}
+	t.heading("clearance of bare metal to steel")
+	t.row("under the liquid", "%s: %s at %s to the wall at %s", mm1(c.MinMM), c.Anode, c.AnodeMM.text(), c.WallMM.text())
+	t.row("rim and dry wall too", "%s", mm1(c.RimMM))
+	t.row("worst", "%s", mm1(c.WorstMM))
+	t.row("check by hand", "dry, tank empty: ohmmeter from rod to tank must show open; then wiggle the rod")
+}
+
+func (t *table) checks(checks []Check) {
+	if len(checks) == 0 {
+		return
+	}
+	t.heading("limits of the job")
+	for _, c := range checks {
+		verdict := "met"
+		if !c.Met {
+			verdict = "NOT MET"
+		}
+		t.row(c.Name, "%s against %s %s: %s", figure(c.Value), figure(c.Limit), c.Unit, verdict)
+	}
+}
+
+func (t *table) solver(s *Solver) {
+	if s == nil {
+		return
+	}
+	t.heading("how it was computed")
+	t.row("lattice", "%s, %d unknowns, %s to a residual of %.0e", mm1(s.SpacingMM), s.Unknowns, plural(s.Iterations, "iteration"), s.Residual)
+}
+
+// paste prints the openings that were found as lines for the job file.
+func (t *table) paste(s *Surface) {
+	if s == nil || len(s.OpeningsMM) == 0 {
+		return
+	}
+	t.heading("round openings found, to paste under tank: (name them, take out what is none)")
+	t.WriteString(job.OpeningsYAML(s.openings()))
+}
+
+// openings names the rings that were found, the first the filler.
+func (s *Surface) openings() []job.Opening {
+	var openings []job.Opening
+	for i, r := range s.OpeningsMM {
+		o := job.Opening{Name: "filler", Diameter: tenths(r.DiameterMM), Axis: direction(r.Axis)}
+		if i > 0 {
+			o.Name = fmt.Sprintf("opening %d", i+1)
+		}
+		o.Centre = geometry.V(tenths(r.CentreMM[0]), tenths(r.CentreMM[1]), tenths(r.CentreMM[2]))
+		openings = append(openings, o)
+	}
+	return openings
+}
+
+// direction rounds a direction to five places: a tenth of a millimetre over a rod.
+func direction(p Point) geometry.Vec {
+	return geometry.V(placed(p[0], 5, ""), placed(p[1], 5, ""), placed(p[2], 5, ""))
+}
+
+func (t *table) lines(heading string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	t.heading(heading)
+	for _, line := range lines {
+		fmt.Fprintf(t, "  %s\n", line)
+	}
+}
