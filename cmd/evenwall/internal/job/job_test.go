@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"evenwall/geometry"
+	"evenwall/geometry/shape"
 )
 
 const sprayer = `job: 1
@@ -83,7 +84,7 @@ func TestDefaultsAreTheDocumentedOnes(t *testing.T) {
 	j, err := Parse("pump.yaml", []byte(shortest))
 	require.NoError(t, err)
 	assert.Equal(t, "pump", j.Title)
-	assert.Equal(t, &Box{Length: 0.3, Width: 0.2, Height: 0.15}, j.Tank.Shape)
+	assert.Equal(t, shape.Box{Length: 0.3, Width: 0.2, Height: 0.15}, j.Tank.Shape)
 	assert.Equal(t, Level{}, j.Bath.Level)
 	assert.Equal(t, Law{Exchange: 0.03, Slope: 0.12}, j.Wall)
 	assert.Equal(t, defaultSearch(), j.Search)
@@ -158,6 +159,22 @@ func TestFaultsNameLineKeyAndWayOut(t *testing.T) {
 		if assert.Error(t, err, c.name) {
 			assert.Contains(t, err.Error(), c.says, c.name)
 		}
+	}
+}
+
+func TestShapesCheckTheirOwnSizes(t *testing.T) {
+	for text, says := range map[string]string{
+		"{box: {length: 300, width: 200, height: 150, round: 90}}": "x.yaml:3: tank.shape: box edge radius is 90",
+		"{box: {length: 300, width: 200}}":                         "tank.shape.box.height: is missing",
+		"{}":                                                       "is one of box, drum and stack: this one has 0",
+		"{box: {length: 1, width: 1, height: 1}, drum: {diameter: 2, length: 3}}": "this one has 2",
+		"{cube: {length: 300}}":                                                        "unknown key; the nearest is",
+		"{drum: {diameter: 200, length: 300, depth: 40}}":                              "belongs to elliptical heads: these are flat",
+		"{stack: {sections: [{at: 0, width: 100, height: 80}]}}":                       "give at least two",
+		"{stack: {sections: [{at: 0, width: 100, height: 80, round: 30 %}, {at: 0}]}}": "tank.shape.stack.sections[1].width: is missing",
+	} {
+		_, err := Parse("x.yaml", []byte("job: 1\ntank:\n  shape: "+text+"\n"))
+		assert.ErrorContains(t, err, says, text)
 	}
 }
 

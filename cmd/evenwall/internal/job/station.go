@@ -1,6 +1,9 @@
 package job
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Station is one position of the rods with the time that they hang there.
 type Station struct {
@@ -27,4 +30,22 @@ func readStations(v value, attitude Attitude, openings []Opening) []Station {
 		stations = append(stations, s)
 	}
 	return stations
+}
+
+// Only returns a copy of j whose one station is the named one, or an error that
+// lists the names there are.
+func (j *Job) Only(station string) (*Job, error) {
+	names := make([]string, len(j.Stations))
+	for i, s := range j.Stations {
+		if s.Name == station {
+			only := *j
+			only.Stations = []Station{s}
+			return &only, nil
+		}
+		names[i] = s.Name
+	}
+	if len(names) == 0 {
+		return nil, fmt.Errorf("%s has no stations: leave out --station", j.Path)
+	}
+	return nil, fmt.Errorf("%s has no station %q: it has %s", j.Path, station, strings.Join(names, ", "))
 }

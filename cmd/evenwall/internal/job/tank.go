@@ -4,17 +4,18 @@ import (
 	"path/filepath"
 
 	"evenwall/geometry"
+	"evenwall/geometry/shape"
 )
 
 // Tank is the steel: a surface file or a shape, never both.
 type Tank struct {
-	Surface  string    // path of the STL; "" with a shape
-	Unit     float64   // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
-	Shape    Shape     // nil with a surface
-	Baffles  []string  // paths of the STLs of internal sheets, both faces wall
-	Capacity float64   // what the tank is known to hold, m³; 0 when not said
-	Attitude Attitude  // how it is propped
-	Openings []Opening // in the order of the file
+	Surface  string      // path of the STL; "" with a shape
+	Unit     float64     // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
+	Shape    shape.Shape // nil with a surface
+	Baffles  []string    // paths of the STLs of internal sheets, both faces wall
+	Capacity float64     // what the tank is known to hold, m³; 0 when not said
+	Attitude Attitude    // how it is propped
+	Openings []Opening   // in the order of the file
 }
 
 // Opening is a round hole in the steel.
@@ -56,16 +57,16 @@ var surfaceUnits = []option[float64]{{"mm", 0.001}, {"cm", 0.01}, {"m", 1}, {"in
 func readTank(v value, folder string) Tank {
 	f := v.fields()
 	t := Tank{Unit: 0.001}
-	surface, shape := f.get("surface"), f.get("shape")
+	surface, form := f.get("surface"), f.get("shape")
 	unit := f.get("unit")
 	switch {
-	case surface.given() && shape.given():
-		shape.faultf("stands beside a surface: keep one of the two")
+	case surface.given() && form.given():
+		form.faultf("stands beside a surface: keep one of the two")
 	case surface.given():
 		t.Surface = resolve(surface.text(), folder)
 		t.Unit = choice(f.need("unit", "the unit of the surface's numbers: mm, cm, m or in"), surfaceUnits)
-	case shape.given():
-		t.Shape = readShape(shape)
+	case form.given():
+		t.Shape = readShape(form)
 		if unit.given() {
 			unit.faultf("goes with a surface: leave it out, a shape is in mm")
 		}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenwall/geometry"
+	"evenwall/geometry/shape"
 )
 
 // Any job that can be read is written and read back as the same values, to the last bit.
@@ -76,14 +77,13 @@ func drawTank(t *rapid.T) Tank {
 	case 0:
 		k.Surface, k.Unit, k.Baffles = "out/a b.stl", 0.0254, []string{"baffle's.stl"}
 	case 1:
-		k.Shape = &Box{size(t, "x"), size(t, "y"), size(t, "z"), size(t, "round")}
+		k.Shape = shape.Box{Length: side(t), Width: side(t), Height: side(t), Radius: small(t)}
 	case 2:
-		k.Shape = &Drum{Standing, size(t, "d"), size(t, "l"), Dished, 0, size(t, "crown"), size(t, "knuckle")}
+		k.Shape = shape.Drum{Axis: shape.Upright, Diameter: side(t), Length: side(t), Head: shape.Head{Kind: shape.Elliptical, Depth: small(t)}}
 	default:
-		row := Section{size(t, "at"), size(t, "w"), size(t, "h"), place(t), place(t), size(t, "r"), Notch{size(t, "nw"), size(t, "nh")}}
-		next := row
-		next.At += 1
-		k.Shape = &Stack{[]Section{row, next}}
+		first := shape.Section{At: -small(t), Width: side(t), Height: side(t), Bottom: place(t), Side: place(t), Corner: small(t)}
+		last := shape.Section{At: side(t), Width: side(t), Height: side(t), Roundness: 0.3, Notch: shape.Notch{Width: small(t), Height: 0.1}}
+		k.Shape = shape.Stack{Sections: []shape.Section{first, last}, Bends: []shape.Bend{{At: small(t), Angle: small(t), Radius: 19}}}
 	}
 	return k
 }
@@ -113,5 +113,7 @@ func drawAnode(t *rapid.T) Anode {
 }
 
 func size(t *rapid.T, name string) float64 { return rapid.Float64Range(1e-6, 900).Draw(t, name) }
+func side(t *rapid.T) float64              { return rapid.Float64Range(0.2, 4).Draw(t, "side") }
+func small(t *rapid.T) float64             { return rapid.Float64Range(1e-3, 0.09).Draw(t, "small") }
 func place(t *rapid.T) float64             { return rapid.Float64Range(-4, 4).Draw(t, "place") }
 func spot(t *rapid.T) geometry.Vec         { return geometry.V(place(t), place(t), place(t)) }

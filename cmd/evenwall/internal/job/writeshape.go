@@ -1,31 +1,31 @@
 package job
 
-import "fmt"
+import (
+	"fmt"
 
-func (p *page) shape(s Shape) {
+	"evenwall/geometry/shape"
+)
+
+func (p *page) shape(s shape.Shape) {
 	switch s := s.(type) {
-	case *Box:
+	case shape.Box:
 		p.line("    box: {length: %s, width: %s, height: %s, round: %s}",
-			length.format(s.Length), length.format(s.Width), length.format(s.Height), length.format(s.Round))
-	case *Drum:
-		p.line("    drum: {pose: %s, diameter: %s, length: %s, heads: %s%s}", word(poses, s.Pose),
-			length.format(s.Diameter), length.format(s.Length), word(heads, s.Heads), headKeys(s))
-	case *Stack:
-		p.line("    stack:")
-		p.line("      sections:")
-		for _, section := range s.Sections {
-			p.section(section)
-		}
+			length.format(s.Length), length.format(s.Width), length.format(s.Height), length.format(s.Radius))
+	case shape.Drum:
+		p.line("    drum: {axis: %s, diameter: %s, length: %s, heads: %s%s}", word(axes, s.Axis),
+			length.format(s.Diameter), length.format(s.Length), word(heads, s.Head.Kind), headKeys(s.Head))
+	case shape.Stack:
+		p.stack(s)
 	}
 }
 
 // headKeys writes the measures of the heads that are not left to their defaults.
-func headKeys(d *Drum) string {
+func headKeys(h shape.Head) string {
 	keys := ""
 	for _, k := range []struct {
 		name string
 		size float64 // m
-	}{{"depth", d.Depth}, {"crown", d.Crown}, {"knuckle", d.Knuckle}} {
+	}{{"depth", h.Depth}, {"crown", h.Crown}, {"knuckle", h.Knuckle}} {
 		if k.size > 0 {
 			keys += fmt.Sprintf(", %s: %s", k.name, length.format(k.size))
 		}
@@ -33,8 +33,27 @@ func headKeys(d *Drum) string {
 	return keys
 }
 
-func (p *page) section(s Section) {
-	p.line("        - {at: %s, width: %s, height: %s, floor: %s, side: %s, round: %s, notch: {width: %s, height: %s}}",
-		length.format(s.At), length.format(s.Width), length.format(s.Height), length.format(s.Floor),
-		length.format(s.Side), length.format(s.Round), length.format(s.Notch.Width), length.format(s.Notch.Height))
+func (p *page) stack(s shape.Stack) {
+	p.line("    stack:")
+	p.line("      axis: %s", word(axes, s.Axis))
+	p.line("      sections:")
+	for _, section := range s.Sections {
+		p.section(section)
+	}
+	if len(s.Bends) > 0 {
+		p.line("      bends:")
+	}
+	for _, b := range s.Bends {
+		p.line("        - {at: %s, angle: %s, radius: %s}", length.format(b.At), angle.format(b.Angle), length.format(b.Radius))
+	}
+}
+
+func (p *page) section(s shape.Section) {
+	round := length.format(s.Corner)
+	if s.Roundness > 0 {
+		round = share.format(s.Roundness)
+	}
+	p.line("        - {at: %s, width: %s, height: %s, bottom: %s, side: %s, round: %s, notch: {width: %s, height: %s}}",
+		length.format(s.At), length.format(s.Width), length.format(s.Height), length.format(s.Bottom),
+		length.format(s.Side), round, length.format(s.Notch.Width), length.format(s.Notch.Height))
 }
