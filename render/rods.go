@@ -1,0 +1,140 @@
+package render
+
+import (
+	"image/color"
+	"math"
+	"slices"
+
+	"evenwall/geometry"
+)
+
+// rodPiece is the outline of one straight stretch of a rod on a picture.
+type rodPiece struct {
+	hull []point
+	bare bool
+	ends [2]geometry.Vec // m, of the axis
+}
+
+// rodPieces returns the outlines of a rod's stretches, plastic first and bare metal last,
+// so that the metal is drawn on top.
+func rodPieces(r *geometry.Rod, l *plate) []rodPiece {
+	length := r.Length()
+	bare := geometry.MergeSpans(r.Bare, length)
+	var out []rodPiece
+	at := 0.0
+	for _, s := range append(slices.Clone(bare), geometry.Span{From: length, To: length}) {
+		out = append(out, outlines(r, l, geometry.Span{From: at, To: s.From}, false)...)
+		at = s.To
+	}
+	for _, s := range bare {
+		out = append(out, outlines(r, l, s, true)...)
+	}
+	return out
+}
+
+// outlines returns one outline for each straight piece of a stretch.
+func outlines(r *geometry.Rod, l *plate, s geometry.Span, bare bool) []rodPiece {
+	radius := r.Radius
+	if !bare && r.Sleeve > 0 {
+		radius = r.Sleeve
+	}
+	var out []rodPiece
+	for i, piece := range r.Pieces(s.From, s.To) {
+		round := i == 0 && s.From == 0 && !r.Flat
+		out = append(out, rodPiece{hull(cylinder(piece, radius, round, l)), bare, piece})
+	}
+	return out
+}
+
+// cylinder returns points of a round bar's outline: circles at both ends, and for a round
+// tip the circles of its half sphere.
+func cylinder(ends [2]geometry.Vec, radius float64, round bool, l *plate) []point {
+	axis := ends[1].Sub(ends[0])
+	length := axis.Norm()
+	axis = axis.Unit()
+	u, v := axis.Perpendicular()
+	var out []point
+	ring := func(centre geometry.Vec, radius float64) {
+		const around = 24
+		for k := range around {
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / around)
+			out = append(out, l.at(centre.AddScaled(u, radius*cos).AddScaled(v, radius*sin)))
+		}
+	}
+	ring(ends[1], radius)
+	if !round || length < radius {
+		ring(ends[0], radius)
+		return out
+	}
+	const rings = 6
+	for k := range rings {
+		angle := float64(k) / rings * math.Pi / 2 // 0 at the equator
+		ring(ends[0].AddScaled(axis, radius*(1-math.Sin(angle))), radius*math.Cos(angle))
+	}
+	return append(out, l.at(ends[0]))
+}
+
+// hull returns the convex outline of the points, by Andrew (1979), monotone chains.
+func hull(points []point) []point {
+	sorted := slices.Clone(points)
+	slices.SortFunc(sorted, func(p, q point) int {
+		if p.x != q.x {
+			return compare(p.x, q.x)
+		}
+		return compare(p.y, q.y)
+	})
+	chain := func(points []point) []point {
+		var out []point
+		for _, p := range points {
+			for len(out) >= 2 && turnOf(out[len(out)-2], out[len(out)-1], p) <= 0 {
+				out = out[:len(out)-1]
+			}
+			out = append(out, p)
+		}
+		return out[:len(out)-1]
+	}
+	lower := chain(sorted)
+	slices.Reverse(sorted)
+	return append(lower, chain(sorted)...)
+}
+
+// turnOf is above 0 when the way from p over q to r turns from x towards y.
+func turnOf(p, q, r point) float64 { return (q.x-p.x)*(r.y-q.y) - (q.y-p.y)*(r.x-q.x) }
+
+// clip cuts a convex outline at the rectangle (Sutherland and Hodgman 1974).
+func clip(outline []point, r rect) []point {
+	for _, edge := range []struct{ nx, ny, limit float64 }{
+		{-1, 0, -r.x0}, {1, 0, r.x1}, {0, -1, -r.y0}, {0, 1, r.y1},
+	} {
+		beyond := func(p point) float64 { return edge.nx*p.x + edge.ny*p.y - edge.limit }
+		var kept []point
+		for i, p := range outline {
+			q := outline[(i+1)%len(outline)]
+			dp, dq := beyond(p), beyond(q)
+			if dp <= 0 {
+				kept = append(kept, p)
+			}
+			if (dp < 0 && dq > 0) || (dp > 0 && dq < 0) {
+				kept = append(kept, p.lerp(q, dp/(dp-dq)))
+			}
+		}
+		outline = kept
+	}
+	return outline
+}
+
+// solidRod draws a rod filled within the frame: bare metal dark, plastic white.
+func (c *canvas) solidRod(r *geometry.Rod, l *plate, frame rect) {
+	for _, piece := range rodPieces(r, l) {
+		outline := clip(piece.hull, frame)
+		if len(outline) < 3 {
+			continue
+		}
+		if piece.bare {
+			c.fill(outline, metal)
+		} else {
+			c.fill(outline, color.White)
+		}
+		c.loop(outline, pen{width: 2.5, colour: color.Black})
+	}
+}
