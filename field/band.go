@@ -1,0 +1,69 @@
+package field
+
+import (
+	"math"
+
+	"evenwall/geometry"
+)
+
+// band is a strip of a rod's surface of revolution, the frustum between two circles. It
+// gives off current evenly over its area.
+type band struct {
+	at, axis geometry.Vec // a point of the rod's axis and its direction there, tip to top
+	s0, s1   float64      // along axis from at, m
+	r0, r1   float64      // radii at s0, s1, m
+	metal    bool         // bare; false: plastic, no current through it
+	rod      int          // which rod
+}
+
+// area returns the band's area, m² (a frustum's side).
+func (b *band) area() float64 {
+	return math.Pi * (b.r0 + b.r1) * math.Hypot(b.s1-b.s0, b.r1-b.r0)
+}
+
+// normal returns the outward normal in the meridian plane: away from the axis, and along it.
+func (b *band) normal() (nr, ns float64) {
+	ds, dr := b.s1-b.s0, b.r1-b.r0
+	l := math.Hypot(ds, dr)
+	return ds / l, -dr / l
+}
+
+// middle returns the distance along the axis and the radius half way.
+func (b *band) middle() (s, r float64) { return (b.s0 + b.s1) / 2, (b.r0 + b.r1) / 2 }
+
+// ring returns the circle at fraction t of the way from s0 to s1 and the share of the
+// band's current for a unit of t there.
+func (b *band) ring(t float64) (ring, float64) {
+	s, r := b.s0+t*(b.s1-b.s0), b.r0+t*(b.r1-b.r0)
+	return ring{b.at.AddScaled(b.axis, s), b.axis, r}, 2 * r / (b.r0 + b.r1)
+}
+
+// image returns the band mirrored in the plane z = level.
+func (b band) image(level float64) band {
+	b.at.Z, b.axis.Z = 2*level-b.at.Z, -b.axis.Z
+	return b
+}
+
+// gauss3 is the Gauss–Legendre rule of three points on [0, 1].
+var gauss3 = [3][2]float64{{0.5 - 0.5*0.7745966692414834, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + 0.5*0.7745966692414834, 5.0 / 18}}
+
+// potential returns kappa times the band's potential at p for unit current, 1/m, p at
+// least about half the band's length away.
+func (b *band) potential(p geometry.Vec) float64 {
+	sum := 0.0
+	for _, q := range gauss3 {
+		g, share := b.ring(q[0])
+		sum += q[1] * share * g.potential(p)
+	}
+	return sum
+}
+
+// flux returns kappa times the potential, 1/m, and the current density, 1/m², at p.
+func (b *band) flux(p geometry.Vec) (v float64, j geometry.Vec) {
+	for _, q := range gauss3 {
+		g, share := b.ring(q[0])
+		v1, j1 := g.flux(p)
+		v, j = v+q[1]*share*v1, j.AddScaled(j1, q[1]*share)
+	}
+	return v, j
+}

@@ -1,0 +1,218 @@
+package field
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"evenwall/geometry"
+)
+
+// body is all rods in liquid that fills the half space under its surface: how the
+// currents of the metal bands make potentials on them, the plastic's part worked in.
+//
+// The bands are a boundary-element model of the rods' surfaces: rings of current on
+// metal and plastic alike. The plastic's rings carry what makes the current through it
+// vanish, in proportion to the metal's: so they are no unknowns but a change of shape of
+// each metal band's field.
+type body struct {
+	bands  []band // metal first, then plastic
+	metal  int    // how many are metal
+	areas  []float64
+	level  float64
+	follow *mat.Dense    // plastic rows × metal columns: current of each plastic band per metal band
+	self   *mat.SymDense // kappa times the potential on metal band a per unit current of b, 1/m
+}
+
+// newBody builds the matrices for the bands, of which at least one must be metal. Each
+// band has its mirror image in z = level.
+func newBody(bands []band, level float64) *body {
+	b := &body{level: level}
+	for _, metal := range []bool{true, false} {
+		for _, s := range bands {
+			if s.metal == metal {
+				b.bands = append(b.bands, s)
+				b.areas = append(b.areas, s.area())
+			}
+		}
+		if metal {
+			b.metal = len(b.bands)
+		}
+	}
+	b.settle()
+	return b
+}
+
+// settle computes follow and self.
+func (b *body) settle() {
+	n, m := len(b.bands), b.metal
+	potential := mat.NewDense(m, n, nil)
+	through := mat.NewDense(n-m+1, n, nil) // one spare row: no plastic at all
+	rows := func(i int) {
+		for k := range n {
+			v, out := b.influence(i, k)
+			if i < m {
+				potential.Set(i, k, v)
+			} else {
+				through.Set(i-m, k, out)
+			}
+		}
+	}
+	for i := range n {
+		rows(i)
+	}
+	self := mat.DenseCopyOf(potential.Slice(0, m, 0, m))
+	if n > m {
+		b.follow = mat.NewDense(n-m, m, nil)
+		var lu mat.LU
+		lu.Factorize(through.Slice(0, n-m, m, n))
+		if lu.SolveTo(b.follow, false, through.Slice(0, n-m, 0, m)) == nil {
+			b.follow.Scale(-1, b.follow)
+		}
+		var plastic mat.Dense
+		plastic.Mul(potential.Slice(0, m, m, n), b.follow)
+		self.Add(self, &plastic)
+	}
+	b.self = symmetric(self)
+}
+
+// symmetric returns the mean of a and its transpose.
+func symmetric(a *mat.Dense) *mat.SymDense {
+	n, _ := a.Dims()
+	s := mat.NewSymDense(n, nil)
+	for i := range n {
+		for k := i; k < n; k++ {
+			s.SetSym(i, k, (a.At(i, k)+a.At(k, i))/2)
+		}
+	}
+	return s
+}
+
+// influence returns what unit current of band k makes at the middle of band i: kappa
+// times the potential, 1/m, and the current density out of band i's surface, 1/m².
+func (b *body) influence(i, k int) (potential, out float64) {
+	on, from := &b.bands[i], &b.bands[k]
+	mirrored := from.image(b.level)
+	if i == k {
+		potential, out = on.own()
+		out += 1 / (2 * b.areas[k])
+	} else {
+		potential, out = on.feel(from)
+	}
+	p, o := on.feel(&mirrored)
+	return potential + p, out + o
+}
+
+// own returns what a band makes at its own middle: the kernel is singular there as a
+// logarithm, which the cubic substitution makes smooth.
+func (b *band) own() (potential, out float64) {
+	s, r := b.middle()
+	nr, ns := b.normal()
+	for _, q := range gauss8 {
+		for _, side := range []float64{-0.5, 0.5} {
+			t := 0.5 + side*q[0]*q[0]*q[0]
+			_, share := b.ring(t)
+			z0, a := b.s0+t*(b.s1-b.s0), b.r0+t*(b.r1-b.r0)
+			v, jr, jz := ringFlux(a, r, s-z0)
+			weight := 0.5 * 3 * q[0] * q[0] * q[1] * share
+			potential += weight * v
+			out += weight * (jr*nr + jz*ns)
+		}
+	}
+	return potential, out
+}
+
+// gauss8 is the Gauss–Legendre rule of eight points on [0, 1] (Abramowitz and Stegun
+// 1964, table 25.4).
+var gauss8 = gaussOnUnit([4][2]float64{
+	{0.1834346424956498, 0.3626837833783620}, {0.5255324099163290, 0.3137066458778873},
+	{0.7966664774136267, 0.2223810344533745}, {0.9602898564975363, 0.1012285362903763},
+})
+
+func gaussOnUnit(half [4][2]float64) (rule [8][2]float64) {
+	for i, q := range half {
+		rule[2*i] = [2]float64{(1 - q[0]) / 2, q[1] / 2}
+		rule[2*i+1] = [2]float64{(1 + q[0]) / 2, q[1] / 2}
+	}
+	return rule
+}
+
+// spokes is how many points around a band stand for its circle when the source does not
+// share its axis.
+const spokes = 8
+
+// feel returns what unit current of another band makes on b, averaged round b's middle.
+func (b *band) feel(from *band) (potential, out float64) {
+	s, r := b.middle()
+	nr, ns := b.normal()
+	if offset, flip, ok := coaxial(b, from); ok {
+		for _, q := range gauss8 {
+			_, share := from.ring(q[0])
+			z0, a := from.s0+q[0]*(from.s1-from.s0), from.r0+q[0]*(from.r1-from.r0)
+			v, jr, jz := ringFlux(a, r, s-(offset+flip*z0))
+			potential += q[1] * share * v
+			out += q[1] * share * (jr*nr + jz*ns)
+		}
+		return potential, out
+	}
+	u, v := b.axis.Perpendicular()
+	for i := range spokes {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / spokes)
+		away := u.Scale(cos).Add(v.Scale(sin))
+		p := b.at.AddScaled(b.axis, s).AddScaled(away, r)
+		value, j := from.flux(p)
+		potential += value / spokes
+		out += j.Dot(away.Scale(nr).Add(b.axis.Scale(ns))) / spokes
+	}
+	return potential, out
+}
+
+// coaxial reports whether two bands share their axis, and then how from's distance s
+// along its own axis stands on b's: offset + flip·s.
+func coaxial(b, from *band) (offset, flip float64, ok bool) {
+	cos := b.axis.Dot(from.axis)
+	if math.Abs(cos) < 1-1e-12 {
+		return 0, 0, false
+	}
+	d := from.at.Sub(b.at)
+	offset = d.Dot(b.axis)
+	if d.AddScaled(b.axis, -offset).Norm() > 1e-9 {
+		return 0, 0, false
+	}
+	return offset, math.Copysign(1, cos), true
+}
+
+// fields returns kappa times the potential at p, 1/m, of unit current of each metal band,
+// its plastic's answer and the images included, in out.
+func (b *body) fields(p geometry.Vec, out []float64) {
+	raw := make([]float64, len(b.bands))
+	for k := range b.bands {
+		mirrored := b.bands[k].image(b.level)
+		raw[k] = b.bands[k].potential(p) + mirrored.potential(p)
+	}
+	b.fold(raw, out)
+}
+
+// fluxes is fields with the component of the current density along d, 1/m², too.
+func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
+	raw, rawAlong := make([]float64, len(b.bands)), make([]float64, len(b.bands))
+	for k := range b.bands {
+		mirrored := b.bands[k].image(b.level)
+		v, j := b.bands[k].flux(p)
+		w, i := mirrored.flux(p)
+		raw[k], rawAlong[k] = v+w, j.Add(i).Dot(d)
+	}
+	b.fold(raw, out)
+	b.fold(rawAlong, along)
+}
+
+// fold adds the plastic bands' values to the metal bands that they follow.
+func (b *body) fold(raw, out []float64) {
+	copy(out, raw[:b.metal])
+	for i := b.metal; i < len(raw); i++ {
+		row := b.follow.RawRowView(i - b.metal)
+		for k := range out {
+			out[k] += raw[i] * row[k]
+		}
+	}
+}

@@ -1,0 +1,91 @@
+package field
+
+import (
+	"math"
+
+	"evenwall/field/electrode"
+	"evenwall/geometry/lattice"
+)
+
+// grazing is the least component of the wall's normal along a link that is reckoned with.
+const grazing = 0.02
+
+// contact is a wall link as a conductor: liquid of length s over an area, then the wall's
+// law, linearised about the current density j.
+type contact struct {
+	link  *lattice.Link
+	area  float64  // of wall that the link stands for, m²
+	depth float64  // s: distance from the cell's centre to the wall, m
+	j     float64  // A/m²
+	slope float64  // of the law at j, ohm m²
+	emf   float64  // drop at j less slope·j, V
+	held  *float64 // potential of an electrode of its own, V; nil: the wall
+	trace *trace   // the rods' own field where the link lies in their region, else nil
+}
+
+// newContacts returns the links of the liquid as conductors, at no current.
+func newContacts(p *Problem, r *region) []contact {
+	h := p.Liquid.Lattice.H
+	out := make([]contact, len(p.Liquid.Walls))
+	for i := range out {
+		k := &p.Liquid.Walls[i]
+		n := 1.0
+		if p.Normal != nil && k.Face >= 0 {
+			n = math.Max(grazing, math.Abs(p.Normal(k.Face).Axis(int(k.Axis))))
+		}
+		out[i] = contact{link: k, area: h * h * n * k.Cover, depth: k.Theta * h * n}
+		if p.Held != nil {
+			if volts, ok := p.Held(k); ok {
+				out[i].held = &volts
+			}
+		}
+		if t, ok := r.walls[int32(i)]; ok {
+			out[i].trace = &t
+		}
+	}
+	return out
+}
+
+// linearise sets slope and emf from the law at the present current.
+func (c *contact) linearise(law electrode.Law) {
+	if c.held != nil {
+		c.slope, c.emf = 0, *c.held
+		return
+	}
+	drop, slope := law.Drop(c.j)
+	c.slope, c.emf = slope, drop-slope*c.j
+}
+
+// conductance returns the link's, from cell to metal, S: Shortley and Weller (1938) with
+// the law's slope in series.
+func (c *contact) conductance(kappa float64) float64 {
+	return c.area / (c.slope + c.depth/kappa)
+}
+
+// mixed returns the rods' potential at the wall less what their current costs in the
+// law: the part of band b that u must cancel there, V/A.
+func (c *contact) mixed(b int) float64 {
+	return c.trace.g[b] - c.trace.f[b]*c.slope/c.area
+}
+
+// settle sets the current density, A/m², that the potential v drives, V.
+func (c *contact) settle(law electrode.Law, v, kappa float64) {
+	if c.held != nil {
+		c.j = (v - *c.held) * kappa / c.depth
+		return
+	}
+	c.j, _ = electrode.Through(law, c.depth/kappa, v)
+}
+
+// seen returns the potential, V, that drives current through liquid and law in series:
+// the cell's own, or in the rods' region u plus the rods' part.
+func (c *contact) seen(x []float64, q []float64, kappa float64) float64 {
+	v := x[c.link.Cell+1]
+	if c.trace != nil {
+		back := c.depth / (kappa * c.area)
+		for b, current := range q {
+			v += (c.trace.g[b] + c.trace.f[b]*back) * current
+		}
+	}
+	return v
+}

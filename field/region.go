@@ -1,0 +1,193 @@
+package field
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+)
+
+// region is the liquid cells round the rods that carry u, the potential less the rods'
+// own: u = phi − sum over metal bands b of G_b q_b, with q_b the current of band b and G_b
+// its potential in liquid that fills the half space under the surface. u is smooth where
+// phi is steep. Outside the region cells carry phi itself.
+//
+// The unknowns x are u inside and phi outside; they obey A x = B q + the wall's own
+// sources, and the potential that the rest of the world makes on band b is (Bᵀ x)_b +
+// (M q)_b up to sign: by Green's formula over the links that leave the region and those
+// that end at the wall in it. A is the lattice's matrix unchanged.
+type region struct {
+	cells  []int32             // numbers of the cells, ascending
+	member []bool              // by cell number
+	g      map[int32][]float64 // G of the metal bands, V/A, at region cells and those linked to them
+	faces  []face
+	walls  map[int32]trace // by index into Liquid.Walls
+	zero   []float64       // potential of each band that counts as its zero, V/A
+}
+
+// face is a link that leaves the region, from its inner to its outer cell.
+type face struct {
+	in, out int32
+	open    float64   // share of the face
+	f       []float64 // current through it per current of each band
+}
+
+// trace is the rods' own field where a wall link in the region meets the wall.
+type trace struct {
+	g []float64 // G at the wall, V/A
+	f []float64 // current through the link's face per current of each band
+}
+
+// reach returns how far from a rod's axis the region goes.
+func reach(radius, h float64) float64 { return radius + math.Max(2.5*h, 8e-3) }
+
+// newRegion finds the region round the bands and the rods' field on it.
+func newRegion(q *lattice.Liquid, b *body, kappa float64) *region {
+	r := &region{member: make([]bool, q.Len()), g: map[int32][]float64{}, walls: map[int32]trace{}}
+	r.flood(q, b)
+	r.leave(q, b, kappa)
+	r.meet(q, b, kappa)
+	r.level()
+	r.conserve(kappa * q.Lattice.H)
+	return r
+}
+
+// level measures each band's potential from its mean over the region's border, so that
+// passing from phi to u is a small step there: what the solver's convergence rests on.
+func (r *region) level() {
+	n := 0.0
+	for _, f := range r.faces {
+		if r.zero == nil {
+			r.zero = make([]float64, len(r.g[f.out]))
+		}
+		floats.AddScaled(r.zero, f.open, r.g[f.out])
+		n += f.open
+	}
+	scale(r.zero, 1/n)
+	for _, g := range r.g {
+		floats.Sub(g, r.zero)
+	}
+	for _, t := range r.walls {
+		floats.Sub(t.g, r.zero)
+	}
+}
+
+// conserve sets the rods' current through the region's faces: the difference of G over
+// the link, scaled so that with what meets the wall it adds up to the band's current.
+func (r *region) conserve(link float64) {
+	meets, crosses := make([]float64, len(r.zero)), make([]float64, len(r.zero))
+	for _, t := range r.walls {
+		floats.Add(meets, t.f)
+	}
+	for i := range r.faces {
+		f := &r.faces[i]
+		f.f = make([]float64, len(r.zero))
+		floats.SubTo(f.f, r.g[f.in], r.g[f.out])
+		scale(f.f, link*f.open)
+		floats.Add(crosses, f.f)
+	}
+	for b := range crosses {
+		factor := (1 - meets[b]) / crosses[b]
+		if !(math.Abs(factor-1) < mostCorrection) {
+			factor = 1
+		}
+		for i := range r.faces {
+			r.faces[i].f[b] *= factor
+		}
+	}
+}
+
+// mostCorrection is how far the discrete current through a region's border may be off
+// and still be scaled: more means that a band does not lie wholly in the region.
+const mostCorrection = 0.1
+
+// within reports whether p is nearer to a band's stretch of axis than its reach.
+func (b *body) within(p geometry.Vec, h float64) bool {
+	for i := range b.bands {
+		s := &b.bands[i]
+		d := p.Sub(s.at)
+		z := d.Dot(s.axis)
+		off := math.Max(0, math.Max(s.s0-z, z-s.s1))
+		away := d.AddScaled(s.axis, -z).Norm()
+		limit := reach(math.Max(s.r0, s.r1), h)
+		if off < limit && away < limit && math.Hypot(away, off) < limit {
+			return true
+		}
+	}
+	return false
+}
+
+// flood collects the cells within reach that open links join to the axis.
+func (r *region) flood(q *lattice.Liquid, b *body) {
+	var queue []int32
+	add := func(n int32) {
+		if n >= 0 && !r.member[n] && b.within(q.Point(n), q.Lattice.H) {
+			r.member[n] = true
+			queue = append(queue, n)
+		}
+	}
+	for i := range b.bands {
+		s := &b.bands[i]
+		for z := s.s0; z <= s.s1; z += math.Max(q.Lattice.H/2, 1e-6) {
+			if index, ok := q.Lattice.Nearest(s.at.AddScaled(s.axis, z)); ok {
+				add(q.Find(index))
+			}
+		}
+	}
+	for len(queue) > 0 {
+		n := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		q.EachOpen(n, func(m int32, _ int, _ float64) { add(m) })
+	}
+	for n, in := range r.member {
+		if in {
+			r.cells = append(r.cells, int32(n))
+		}
+	}
+}
+
+// leave finds the faces of the region and G at the cells on both sides of them.
+func (r *region) leave(q *lattice.Liquid, b *body, kappa float64) {
+	at := func(n int32) {
+		if _, ok := r.g[n]; !ok {
+			v := make([]float64, b.metal)
+			b.fields(q.Point(n), v)
+			scale(v, 1/kappa)
+			r.g[n] = v
+		}
+	}
+	for _, n := range r.cells {
+		q.EachOpen(n, func(m int32, _ int, open float64) {
+			if !r.member[m] {
+				r.faces = append(r.faces, face{in: n, out: m, open: open})
+				at(n)
+				at(m)
+			}
+		})
+	}
+}
+
+// meet finds the rods' field at the wall links of the region.
+func (r *region) meet(q *lattice.Liquid, b *body, kappa float64) {
+	h := q.Lattice.H
+	for i := range q.Walls {
+		k := &q.Walls[i]
+		if !r.member[k.Cell] {
+			continue
+		}
+		d := k.Direction()
+		t := trace{make([]float64, b.metal), make([]float64, b.metal)}
+		b.fluxes(q.Point(k.Cell).AddScaled(d, k.Theta*h), d, t.g, t.f)
+		scale(t.g, 1/kappa)
+		scale(t.f, h*h*k.Cover)
+		r.walls[int32(i)] = t
+	}
+}
+
+func scale(v []float64, by float64) {
+	for i := range v {
+		v[i] *= by
+	}
+}

@@ -1,0 +1,79 @@
+package field
+
+import (
+	"math"
+
+	"evenwall/geometry"
+)
+
+// ring is a circular source that gives off unit current evenly, in liquid without end.
+type ring struct {
+	centre geometry.Vec // m
+	axis   geometry.Vec // unit
+	radius float64      // m
+}
+
+// elliptic returns the complete elliptic integrals K and E of parameter m = k², by the
+// arithmetic–geometric mean (Abramowitz and Stegun 1964, 17.6).
+func elliptic(m float64) (k, e float64) {
+	a, b, c := 1.0, math.Sqrt(1-m), math.Sqrt(m)
+	sum, power := c*c/2, 0.5
+	for range 12 {
+		if math.Abs(c) < 1e-9 {
+			break
+		}
+		a, b, c = (a+b)/2, math.Sqrt(a*b), (a-b)/2
+		power *= 2
+		sum += power * c * c
+	}
+	k = math.Pi / (2 * a)
+	return k, k * (1 - sum)
+}
+
+// meridian returns the point's coordinates about the ring: distance from the axis,
+// height over the ring's plane, and the unit vector away from the axis.
+func (g *ring) meridian(p geometry.Vec) (rho, z float64, out geometry.Vec) {
+	d := p.Sub(g.centre)
+	z = d.Dot(g.axis)
+	d = d.AddScaled(g.axis, -z)
+	rho = d.Norm()
+	if rho > 0 {
+		out = d.Scale(1 / rho)
+	}
+	return rho, z, out
+}
+
+// potential returns kappa times the potential at p, 1/m.
+// Jackson (1999), problem 3.14 in closed form: K(m) / (2 pi² sqrt((rho+a)² + z²)), from memory.
+func (g *ring) potential(p geometry.Vec) float64 {
+	rho, z, _ := g.meridian(p)
+	return ringPotential(g.radius, rho, z)
+}
+
+func ringPotential(a, rho, z float64) float64 {
+	beta := (rho+a)*(rho+a) + z*z
+	k, _ := elliptic(math.Min(4*a*rho/beta, 1-1e-15))
+	return k / (2 * math.Pi * math.Pi * math.Sqrt(beta))
+}
+
+// flux returns the potential times kappa, 1/m, and the current density, 1/m², at p.
+func (g *ring) flux(p geometry.Vec) (potential float64, density geometry.Vec) {
+	rho, z, out := g.meridian(p)
+	v, jr, jz := ringFlux(g.radius, rho, z)
+	return v, out.Scale(jr).Add(g.axis.Scale(jz))
+}
+
+// ringFlux returns kappa times the potential, 1/m, and the components of the current
+// density, 1/m², away from the axis and along it, at distance rho from the axis of a ring
+// of radius a and height z over its plane: the derivatives of potential.
+func ringFlux(a, rho, z float64) (v, jr, jz float64) {
+	beta, near := (rho+a)*(rho+a)+z*z, (rho-a)*(rho-a)+z*z
+	k, e := elliptic(math.Min(4*a*rho/beta, 1-1e-15))
+	root := math.Sqrt(beta)
+	v = k / (2 * math.Pi * math.Pi * root)
+	jz = z * e / (2 * math.Pi * math.Pi * root * near)
+	if rho > 1e-9*a {
+		jr = (k - (a*a-rho*rho+z*z)/near*e) / (4 * math.Pi * math.Pi * rho * root)
+	}
+	return v, jr, jz
+}
