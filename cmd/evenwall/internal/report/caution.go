@@ -1,7 +1,13 @@
 package report
 
-// cautions are what applies whenever the program tells someone what to do. They
-// promise nothing and end every such summary.
+// Cautions returns what applies whenever the program tells someone what to do; it
+// ends every such summary and promises nothing.
+func Cautions() string {
+	t := &table{}
+	t.lines("before the switch", cautions)
+	return t.String()
+}
+
 var cautions = []string{
 	"Tank NEGATIVE, rod POSITIVE: read it with the meter before the switch. Reversed",
 	"leads eat the tank.",

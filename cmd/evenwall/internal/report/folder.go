@@ -115,7 +115,12 @@ func (f *Folder) Write(name string, data []byte) error {
 	case name == f.keep:
 		return &WriteError{path, errors.New("it is the job itself")}
 	}
-	if err := renameio.WriteFile(path, data, 0o644, renameio.WithTempDir(f.Dir)); err != nil {
+	return WriteWhole(path, data)
+}
+
+// WriteWhole writes a file whole or not at all.
+func WriteWhole(path string, data []byte) error {
+	if err := renameio.WriteFile(path, data, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
 		return &WriteError{path, err}
 	}
 	return nil

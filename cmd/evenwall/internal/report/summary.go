@@ -8,9 +8,18 @@ import (
 	"evenwall/geometry"
 )
 
-// Summary returns the text for the terminal: what was computed, against which limits,
-// what to look at by hand, and the cautions where someone acts on it.
+// Summary returns the text for the terminal: the findings, and the cautions where
+// someone acts on them.
 func Summary(a *Answer) string {
+	if !tellsWhatToDo(a.Result.Command) {
+		return Findings(a)
+	}
+	return Findings(a) + Cautions()
+}
+
+// Findings returns what was computed, against which limits it was held, and what to
+// look at by hand.
+func Findings(a *Answer) string {
 	t, r := &table{}, &a.Result
 	fmt.Fprintf(t, "%s: %s\n", r.Title, r.Command)
 	t.surface(r.Surface)
@@ -25,9 +34,6 @@ func Summary(a *Answer) string {
 	t.solver(r.Solver)
 	t.paste(r.Surface)
 	t.lines("warnings", r.Warnings)
-	if tellsWhatToDo(r.Command) {
-		t.lines("before the switch", cautions)
-	}
 	return t.String()
 }
 

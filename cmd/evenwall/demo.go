@@ -1,0 +1,82 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/report"
+)
+
+//go:embed demo.yaml
+var demoJob []byte
+
+func demo(s streams, w work) *cobra.Command {
+	var out string
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "the main job on a tank that the program brings along",
+		Long: `demo writes the job of a tank that the program brings along, measures it, looks for
+the layout, and takes that layout back through current and clearance, each with its
+files in a folder of its own.`,
+		Example: "  evenwall demo -o demo",
+		Args:    cobra.NoArgs,
+		RunE:    func(c *cobra.Command, _ []string) error { return runDemo(c.Context(), s, w, out) },
+	}
+	c.Flags().StringVarP(&out, "out", "o", "demo", "folder for the job and the files")
+	return c
+}
+
+// runDemo goes the way that a person goes with a tank of their own.
+func runDemo(ctx context.Context, s streams, w work, dir string) error {
+	tank, err := writeDemoJob(dir)
+	if err != nil {
+		return withStatus(failed, err)
+	}
+	found := filepath.Join(dir, "layout", report.LayoutFile)
+	var verdict error
+	for _, step := range []struct {
+		name, path string
+		task       task
+	}{
+		{"measure", tank, task{do: w.measure}},
+		{"layout", tank, task{do: w.layout, limit: true}},
+		{"current", found, task{do: w.current}},
+		{"clearance", found, task{do: w.clearance, limit: true}},
+	} {
+		out := filepath.Join(dir, step.name)
+		fmt.Fprintf(s.out, "$ evenwall %s %s -o %s\n", step.name, step.path, out)
+		j, err := job.Load(step.path)
+		if err != nil {
+			return withStatus(wrong, err)
+		}
+		a, err := step.task.answer(ctx, s, j, out)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(s.out, report.Findings(a))
+		if v := step.task.verdict(a); v != nil {
+			verdict = v
+		}
+	}
+	fmt.Fprintf(s.out, "%s\njob %s, layout found %s; pictures and figures beside it\n", report.Cautions(), tank, found)
+	return verdict
+}
+
+// writeDemoJob writes the job of the demo tank into dir, but not over one that was changed.
+func writeDemoJob(dir string) (string, error) {
+	path := filepath.Join(dir, "demo.yaml")
+	if old, err := os.ReadFile(path); err == nil && !bytes.Equal(old, demoJob) {
+		return "", fmt.Errorf("%s was changed by hand and is kept: give another folder with -o", path)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return "", &report.WriteError{Path: dir, Err: err}
+	}
+	return path, report.WriteWhole(path, demoJob)
+}

@@ -1,0 +1,35 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// later is a command that is named already and refuses to work.
+func later(c *cobra.Command) *cobra.Command {
+	name := c.Name()
+	c.Args = cobra.ArbitraryArgs
+	c.RunE = func(*cobra.Command, []string) error { return wrongCall("not supported yet: the command " + name) }
+	return c
+}
+
+func compare() *cobra.Command {
+	return later(&cobra.Command{
+		Use:     "compare JOB JOB...",
+		Short:   "not supported yet: several jobs side by side",
+		Example: "  evenwall compare first.yaml second.yaml",
+	})
+}
+
+func sheet() *cobra.Command {
+	return later(&cobra.Command{
+		Use:     "sheet JOB",
+		Short:   "not supported yet: the sheet for the bench",
+		Example: "  evenwall sheet found/layout.yaml",
+	})
+}
+
+func log() *cobra.Command {
+	return later(&cobra.Command{
+		Use:     "log JOB FILE",
+		Short:   "not supported yet: readings written down, against what was expected",
+		Example: "  evenwall log found/layout.yaml readings.csv",
+	})
+}

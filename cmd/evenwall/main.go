@@ -1,0 +1,20 @@
+// Command evenwall plans an electrode that hangs inside a rusty steel tank, so that
+// electrolysis reaches as much of its wall as it can in the least time.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() { os.Exit(start()) }
+
+// start runs the program with the process's own arguments and streams until it ends
+// or is interrupted, and returns its exit status.
+func start() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	return run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr}, planned())
+}
