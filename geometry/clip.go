@@ -62,13 +62,18 @@ func cutCorners(corners [3]Vec, h [3]float64) (parts [2]Triangle, n int) {
 	}
 }
 
+// Slack is how near to a plane counts as in it. The zero value is none.
+type Slack struct {
+	Corner float64 // m: a corner this near is in the plane
+	Facet  float64 // m: a facet with all its corners this near is kept as below, whole
+}
+
 // Below returns the part of m on the lower side of the plane, and for each of its faces
-// the face of m it comes from. Corners within tolerance metres of the plane count as in
-// it, and what lies in it as below: a roof at the level is kept whole.
-func (m *Mesh) Below(plane Plane, tolerance float64) (Mesh, []int32) {
+// the face of m it comes from. What lies in the plane counts as below.
+func (m *Mesh) Below(plane Plane, slack Slack) (Mesh, []int32) {
 	heights := make([]float64, len(m.Vertices))
 	for i, v := range m.Vertices {
-		if h := plane.Height(v); math.Abs(h) > tolerance {
+		if h := plane.Height(v); math.Abs(h) > slack.Corner {
 			heights[i] = h
 		}
 	}
@@ -76,7 +81,8 @@ func (m *Mesh) Below(plane Plane, tolerance float64) (Mesh, []int32) {
 	var source []int32
 	for i, f := range m.Faces {
 		h := [3]float64{heights[f[0]], heights[f[1]], heights[f[2]]}
-		if h[0] <= 0 && h[1] <= 0 && h[2] <= 0 {
+		high, low := max(h[0], h[1], h[2]), min(h[0], h[1], h[2])
+		if high <= 0 || high <= slack.Facet && low >= -slack.Facet {
 			out.keep(f)
 			source = append(source, int32(i))
 			continue

@@ -51,6 +51,7 @@ type discCut struct {
 	outside, inside         *soup
 	source                  int32
 	fromOutside, fromInside []int32
+	rest, kept, beyond      []Vec // polygons at work in split
 }
 
 type placement int
@@ -100,40 +101,61 @@ func (t Triangle) pierces(p, d Vec) bool {
 
 // split peels off t what lies beyond each plane in turn; the rest is inside.
 func (c *discCut) split(t Triangle) {
-	rest, next := []Triangle{t}, []Triangle(nil)
+	c.rest = append(c.rest[:0], t.A, t.B, t.C)
 	for _, plane := range c.planes {
-		next = next[:0]
-		for _, piece := range rest {
-			corners := [3]Vec{piece.A, piece.B, piece.C}
-			h := c.heights(plane, corners)
-			if h[0] <= 0 && h[1] <= 0 && h[2] <= 0 {
-				next = append(next, piece)
-				continue
-			}
-			kept, n := cutCorners(corners, h)
-			next = append(next, kept[:n]...)
-			beyond, n := cutCorners(corners, [3]float64{-h[0], -h[1], -h[2]})
-			c.addAll(c.outside, &c.fromOutside, beyond[:n])
+		c.kept, c.beyond = c.kept[:0], c.beyond[:0]
+		if !c.divide(plane) {
+			continue
 		}
-		rest, next = next, rest
+		c.fan(c.outside, &c.fromOutside, c.beyond)
+		c.rest, c.kept = c.kept, c.rest
+		if len(c.rest) == 0 {
+			return
+		}
 	}
-	c.addAll(c.inside, &c.fromInside, rest)
+	c.fan(c.inside, &c.fromInside, c.rest)
 }
 
-// heights returns the corners' heights above the plane, none of them so small that a cut
-// there would leave a sliver.
-func (c *discCut) heights(plane Plane, corners [3]Vec) (h [3]float64) {
-	for i, p := range corners {
-		if z := plane.Height(p); math.Abs(z) > 1e-9*c.disc.Radius {
-			h[i] = z
+// divide shares the polygon rest out to kept, below the plane, and beyond, above it. It
+// reports false when nothing is above.
+func (c *discCut) divide(plane Plane) bool {
+	last := len(c.rest) - 1
+	before, hb := c.rest[last], c.height(plane, c.rest[last])
+	above, below := false, false
+	for _, p := range c.rest {
+		h := c.height(plane, p)
+		if (h < 0 && hb > 0) || (h > 0 && hb < 0) {
+			x := between(before, p, hb, h)
+			c.kept, c.beyond = append(c.kept, x), append(c.beyond, x)
 		}
+		if h <= 0 {
+			c.kept = append(c.kept, p)
+		}
+		if h >= 0 {
+			c.beyond = append(c.beyond, p)
+		}
+		above, below = above || h > 0, below || h < 0
+		before, hb = p, h
+	}
+	if !below {
+		c.kept = c.kept[:0]
+	}
+	return above
+}
+
+// height returns the height of p above the plane, or 0 where a cut that near would leave a sliver.
+func (c *discCut) height(plane Plane, p Vec) float64 {
+	h := plane.Height(p)
+	if math.Abs(h) <= 1e-9*c.disc.Radius {
+		return 0
 	}
 	return h
 }
 
-func (c *discCut) addAll(to *soup, from *[]int32, parts []Triangle) {
-	for _, part := range parts {
-		if to.add(part) {
+// fan adds a convex polygon as triangles.
+func (c *discCut) fan(to *soup, from *[]int32, polygon []Vec) {
+	for i := 2; i < len(polygon); i++ {
+		if to.add(Triangle{polygon[0], polygon[i-1], polygon[i]}) {
 			*from = append(*from, c.source)
 		}
 	}

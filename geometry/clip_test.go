@@ -36,12 +36,14 @@ func TestTriangleBelowKeepsAreaAndWinding(t *testing.T) {
 // Half a unit cube, cut through its middle: the four walls halve, floor stays, lid goes.
 func TestMeshBelowOfACube(t *testing.T) {
 	cube := unitCube()
-	low, source := cube.Below(Plane{Vec{0, 0, 1}, 0.5}, 1e-9)
+	low, source := cube.Below(Plane{Vec{0, 0, 1}, 0.5}, Slack{})
 	assert.InDelta(t, 1+4*0.5, low.Area(), 1e-14)
 	assert.Len(t, source, len(low.Faces))
 	assert.Len(t, low.Vertices, 4+4+4, "four corners, four upright edges and four diagonals cut once each")
-	whole, _ := cube.Below(Plane{Vec{0, 0, 1}, 1 - 1e-12}, 1e-9)
-	assert.InDelta(t, 6, whole.Area(), 1e-14, "a lid within the tolerance of the level is below")
+	whole, _ := cube.Below(Plane{Vec{0, 0, 1}, 1 - 1e-12}, Slack{Corner: 1e-9})
+	assert.InDelta(t, 6, whole.Area(), 1e-14, "a lid within the slack of the level is below")
+	whole, _ = cube.Below(Plane{Vec{0, 0, 1}, 1 - 1e-4}, Slack{Facet: 2e-4})
+	assert.InDelta(t, 6-4e-4, whole.Area(), 1e-14, "the lid is below, the walls are cut")
 }
 
 // A round hole in a plate of two facets: the areas are those of the circle.
