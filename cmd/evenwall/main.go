@@ -16,5 +16,6 @@ func main() { os.Exit(start()) }
 func start() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends the process at once
 	return run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr}, planned())
 }

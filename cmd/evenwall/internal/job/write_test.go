@@ -117,3 +117,18 @@ func side(t *rapid.T) float64              { return rapid.Float64Range(0.2, 4).D
 func small(t *rapid.T) float64             { return rapid.Float64Range(1e-3, 0.09).Draw(t, "small") }
 func place(t *rapid.T) float64             { return rapid.Float64Range(-4, 4).Draw(t, "place") }
 func spot(t *rapid.T) geometry.Vec         { return geometry.V(place(t), place(t), place(t)) }
+
+// The jobs that the project brings along are right, and go through their own writing.
+func TestJobsBroughtAlong(t *testing.T) {
+	paths, err := filepath.Glob("../../../../testdata/jobs/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	for _, path := range append(paths, "../../demo.yaml") {
+		j, err := Load(path)
+		require.NoError(t, err)
+		require.NoError(t, j.Ready(NeedAnodes|NeedConductivity|NeedVoltage|NeedOpening), path)
+		back, err := Parse(path, j.YAML(filepath.Dir(path)))
+		require.NoError(t, err, path)
+		assert.Equal(t, j, back, path)
+	}
+}
