@@ -64,15 +64,18 @@ func defaultName(place int) string {
 	return fmt.Sprintf("rod %d", place+1)
 }
 
-// readThrough reads the opening's name; the only opening need not be named.
+// readThrough reads the opening's name; the only open one need not be named.
 func readThrough(f *fields, openings []Opening) string {
-	names := make([]string, len(openings))
-	for i, o := range openings {
-		names[i] = o.Name
+	var names, open []string
+	for _, o := range openings {
+		names = append(names, o.Name)
+		if o.Use == Open {
+			open = append(open, o.Name)
+		}
 	}
 	v := f.get("through")
-	if !v.given() && len(openings) == 1 {
-		return names[0]
+	if !v.given() && len(open) == 1 {
+		return open[0]
 	}
 	name := f.need("through", "the name of the opening it hangs in").text()
 	for _, known := range names {
