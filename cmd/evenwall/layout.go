@@ -13,8 +13,8 @@ func layout(s streams, w work) *cobra.Command {
 		Short: "find where to hang the rod",
 		Long: `layout looks for the rod, the place in the opening, the lean, the depth and the bare
 stretch that bring the most wall its charge in the least time, never nearer to steel
-than the job's clearance. It writes layout.yaml, a job file that current, clearance
-and layout take, beside the files of current; exit status 3 when a limit is not met.`,
+than the job's clearance. It writes layout.yaml, a job file that current and
+clearance take, beside the files of current; exit status 3 when a limit is not met.`,
 		Example: "  evenwall layout sprayer.yaml\n  evenwall layout sprayer.yaml -o found",
 	})
 }

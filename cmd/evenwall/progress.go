@@ -46,7 +46,8 @@ func (b *bar) start(stage string, steps int) *progressbar.ProgressBar {
 		steps = unknown
 	}
 	return progressbar.NewOptions(steps, progressbar.OptionSetWriter(b.to), progressbar.OptionSetDescription(stage),
-		progressbar.OptionSetWidth(width), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
+		progressbar.OptionSetWidth(width), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish(),
+		progressbar.OptionSetSpinnerChangeInterval(0)) // no clock of its own: drawn by show only
 }
 
 // remove takes the bar off the terminal.

@@ -23,7 +23,9 @@ func run(ctx context.Context, args []string, s streams, w work) int {
 		return finished
 	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
-		fmt.Fprintf(s.err, "evenwall: %s\n", line)
+		if line = strings.TrimSpace(line); line != "" {
+			fmt.Fprintf(s.err, "evenwall: %s\n", line)
+		}
 	}
 	return statusOf(err)
 }
@@ -42,7 +44,6 @@ wrong; 3 finished, and a limit stated in the job is not met.`,
 		Example:       "  evenwall demo -o demo\n  evenwall measure sprayer.yaml\n  evenwall layout sprayer.yaml -o found",
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			_ = c.Help()
 			return wrongCall("no command given: name one of those above")
