@@ -72,11 +72,12 @@ func (l *lettering) width(text string, s style) float64 {
 	return float64(font.MeasureString(l.face(s), text)) / 64 / l.unit
 }
 
-// wrap breaks the text into lines no wider than width.
+// wrap breaks the text into lines no wider than width, but never between a number and its
+// unit.
 func (l *lettering) wrap(text string, s style, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range unbroken(text) {
 		longer := strings.TrimSpace(line + " " + word)
 		if line != "" && l.width(longer, s) > width {
 			lines = append(lines, line)
@@ -88,6 +89,22 @@ func (l *lettering) wrap(text string, s style, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unbroken splits a text where a line may end.
+func unbroken(text string) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		switch strings.TrimRight(word, ".,;:") {
+		case "mm", "cm²", "A/m²", "V", "%":
+			if len(out) > 0 {
+				out[len(out)-1] += " " + word
+				continue
+			}
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 // lineHeight is the distance between two lines of a text, layout units.

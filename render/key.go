@@ -171,6 +171,14 @@ func lineSwatch(words string, p pen) swatch {
 	}}
 }
 
+// filledSwatch returns a key entry for a plain colour.
+func filledSwatch(words string, colour color.RGBA) swatch {
+	return swatch{width: 52, words: words, draw: func(c *canvas, r rect) {
+		c.block(r, colour)
+		c.rectangle(r, pen{width: 2, colour: color.Black})
+	}}
+}
+
 // lengthSwatch returns a key entry that shows a round length at the picture's scale, in
 // layout units per metre, about as long as wanted.
 func lengthSwatch(scale, wanted float64) swatch {

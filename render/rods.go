@@ -55,7 +55,7 @@ func cylinder(ends [2]geometry.Vec, radius float64, round bool, l *plate) []poin
 	u, v := axis.Perpendicular()
 	var out []point
 	ring := func(centre geometry.Vec, radius float64) {
-		const around = 24
+		const around = 48
 		for k := range around {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / around)
 			out = append(out, l.at(centre.AddScaled(u, radius*cos).AddScaled(v, radius*sin)))
@@ -66,12 +66,19 @@ func cylinder(ends [2]geometry.Vec, radius float64, round bool, l *plate) []poin
 		ring(ends[0], radius)
 		return out
 	}
-	const rings = 6
+	const rings = 10
 	for k := range rings {
 		angle := float64(k) / rings * math.Pi / 2 // 0 at the equator
 		ring(ends[0].AddScaled(axis, radius*(1-math.Sin(angle))), radius*math.Cos(angle))
 	}
 	return append(out, l.at(ends[0]))
+}
+
+// rim returns the outline of an opening on a picture.
+func (o *Opening) rim(l *plate) []point {
+	const thickness = 1e-6 // m
+	disc := [2]geometry.Vec{o.Centre, o.Centre.AddScaled(o.Axis.Unit(), thickness)}
+	return hull(cylinder(disc, o.Diameter/2, false, l))
 }
 
 // hull returns the convex outline of the points, by Andrew (1979), monotone chains.

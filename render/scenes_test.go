@@ -197,3 +197,47 @@ func sprayer(cube float64) Scene {
 	s.Patches = LeastReached(s.Surface, PatchSettings{Below: s.Least, From: s.Openings[0].Centre})
 	return s
 }
+
+// inLiquid returns a potential that falls off from the bare rod as from a line source in
+// open liquid, in V, known on a 3 mm lattice of the box around the tank below the level:
+// a stand-in for a solver's answer.
+func inLiquid(s *Scene) func(geometry.Vec) (float64, bool) {
+	box := s.Surface.Mesh.Bounds()
+	r := &s.Rods[0]
+	return func(p geometry.Vec) (float64, bool) {
+		if !box.Contains(p) || s.Liquid.Height(p) > 0 {
+			return 0, false
+		}
+		volts := 0.0
+		const step = 0.004
+		for _, b := range r.Bare {
+			for at := b.From + step/2; at < b.To; at += step {
+				q, _ := r.At(at)
+				volts += step / max(p.Dist(q), r.Radius)
+			}
+		}
+		return 1.6 * volts, true
+	}
+}
+
+// gapOf finds the shortest way from the bare rod to the steel by trying many points.
+func gapOf(s *Scene) Gap {
+	r := &s.Rods[0]
+	best := Gap{Rod: r.Name, Distance: math.Inf(1)}
+	for _, b := range r.Bare {
+		for k := range 101 {
+			axis, _ := r.At(b.From + r.Radius + (b.Length()-r.Radius)*float64(k)/100)
+			for i := range s.Surface.Mesh.Faces {
+				if s.Surface.state(i) == Open {
+					continue
+				}
+				on := s.Surface.Mesh.Triangle(i).Closest(axis)
+				if d := on.Dist(axis) - r.Radius; d < best.Distance {
+					best.Distance, best.OnWall = d, on
+					best.OnRod = axis.AddScaled(on.Sub(axis).Unit(), r.Radius)
+				}
+			}
+		}
+	}
+	return best
+}

@@ -87,12 +87,24 @@ func (p point) unit() point {
 // rect is a rectangle on a picture, y down.
 type rect struct{ x0, y0, x1, y1 float64 }
 
-func (r rect) width() float64             { return r.x1 - r.x0 }
-func (r rect) height() float64            { return r.y1 - r.y0 }
-func (r rect) grow(d float64) rect        { return rect{r.x0 - d, r.y0 - d, r.x1 + d, r.y1 + d} }
-func (r rect) contains(p point) bool      { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }
-func (r rect) overlaps(o rect) bool       { return r.x0 < o.x1 && o.x0 < r.x1 && r.y0 < o.y1 && o.y0 < r.y1 }
-func (r rect) centre() point              { return point{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2} }
+func (r rect) width() float64        { return r.x1 - r.x0 }
+func (r rect) height() float64       { return r.y1 - r.y0 }
+func (r rect) grow(d float64) rect   { return rect{r.x0 - d, r.y0 - d, r.x1 + d, r.y1 + d} }
+func (r rect) contains(p point) bool { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }
+func (r rect) overlaps(o rect) bool  { return r.x0 < o.x1 && o.x0 < r.x1 && r.y0 < o.y1 && o.y0 < r.y1 }
+func (r rect) centre() point         { return point{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2} }
+func (r rect) union(o rect) rect {
+	return rect{min(r.x0, o.x0), min(r.y0, o.y0), max(r.x1, o.x1), max(r.y1, o.y1)}
+}
+
+// fitted returns the largest rectangle of r's proportions at the top of the frame, in its
+// middle.
+func (r rect) fitted(frame rect) rect {
+	scale := min(frame.width()/r.width(), frame.height()/r.height())
+	x := frame.centre().x - scale*r.width()/2
+	return rect{x, frame.y0, x + scale*r.width(), frame.y0 + scale*r.height()}
+}
+
 func around(p point, dx, dy float64) rect { return rect{p.x - dx, p.y - dy, p.x + dx, p.y + dy} }
 
 // extent is the rectangle that faces span on a view, in metres along right and up.

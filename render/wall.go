@@ -116,16 +116,7 @@ func (w *wallSheet) entries() []swatch {
 			return w.paint.hatch(w.paint.bands.colour[0], x, y)
 		}))
 	}
-	bare, plastic := false, false
-	for i := range w.scene.Rods {
-		r := &w.scene.Rods[i]
-		bare = bare || len(r.Bare) > 0
-		length := 0.0
-		for _, s := range geometry.MergeSpans(r.Bare, r.Length()) {
-			length += s.Length()
-		}
-		plastic = plastic || length < r.Length()*0.999
-	}
+	bare, plastic := rodKinds(w.scene.Rods)
 	if bare {
 		entries = append(entries, lineSwatch("rod, bare", pen{width: 3, colour: color.Black}))
 	}
@@ -136,6 +127,20 @@ func (w *wallSheet) entries() []swatch {
 		entries = append(entries, lineSwatch("level of the liquid", pen{width: 5, colour: liquidColour}))
 	}
 	return append(entries, w.paint.marks()...)
+}
+
+// rodKinds reports whether any rod has bare metal and any has plastic.
+func rodKinds(rods []geometry.Rod) (bare, plastic bool) {
+	const rounding = 1e-6 // m
+	for i := range rods {
+		length := 0.0
+		for _, s := range geometry.MergeSpans(rods[i].Bare, rods[i].Length()) {
+			length += s.Length()
+		}
+		bare = bare || length > 0
+		plastic = plastic || length < rods[i].Length()-rounding
+	}
+	return bare, plastic
 }
 
 // liquidShows reports whether the liquid's surface cuts the wall.
@@ -213,7 +218,7 @@ func (w *wallSheet) opening(o Opening, l *plate, frame rect) {
 	if !frame.contains(centre) {
 		return
 	}
-	rim := hull(cylinder([2]geometry.Vec{o.Centre, o.Centre.Add(o.Axis.Unit().Scale(1e-6))}, o.Diameter/2, false, l))
+	rim := o.rim(l)
 	w.outlined(rim, pen{width: 3, colour: color.Black})
 	s := style{size: small, halo: true}
 	below := centre.y

@@ -74,3 +74,11 @@ func (m Mark) Colour() color.RGBA {
 		return Lab{0.75, 0.09, 0.12}.toLinear().rgba()
 	}
 }
+
+// Tint returns a pale ground colour for t between 0 and 1, the more the darker: light
+// enough to read lines and words on it, and unlike the sequence. Its steps are even, as it
+// is a straight line in OKLab.
+func Tint(t float64) color.RGBA {
+	t = min(max(t, 0), 1)
+	return Lab{0.985 - 0.21*t, 0.012 * t, 0.002 + 0.055*t}.toLinear().rgba()
+}

@@ -1,0 +1,393 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"evenwall/geometry"
+)
+
+// Gap is a distance between bare rod metal and steel, with its two ends.
+type Gap struct {
+	Rod      string
+	OnRod    geometry.Vec // m
+	OnWall   geometry.Vec // m
+	Distance float64      // m
+}
+
+// ClearanceScene is a tank with its rods and the tightest gaps between them.
+type ClearanceScene struct {
+	Scene
+	Gap   Gap     // the tightest, bare metal under the liquid to wetted wall or sheet, nominal
+	Rim   Gap     // the tightest of all bare metal to all steel, rim included; zero: not computed
+	Worst float64 // m, least of both over the tolerance; NaN: not computed
+	Limit float64 // m, what the gap is held against; 0: none stated
+	Held  string  // which of the figures is held against the limit, in words: "worst case"
+	Met   bool    // whether the limit is met
+}
+
+// Clearance draws the tightest gap between bare rod and steel as a dimension: in a section
+// through it, magnified, and from above, beside the figures that it is judged by. It fails
+// on a gap with ends that are not finite.
+func Clearance(s ClearanceScene, set Settings) (*image.RGBA, error) {
+	c, err := drawClearance(s, set)
+	if err != nil {
+		return nil, err
+	}
+	return c.image, nil
+}
+
+func drawClearance(s ClearanceScene, set Settings) (*canvas, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if !s.Gap.OnRod.IsFinite() || !s.Gap.OnWall.IsFinite() {
+		return nil, fmt.Errorf("gap from %v to %v: both ends must be finite", s.Gap.OnRod, s.Gap.OnWall)
+	}
+	l, err := newLettering(set.width())
+	if err != nil {
+		return nil, err
+	}
+	d := &clearanceSheet{canvas: newCanvas(l, 3200), scene: &s, cut: s.cut()}
+	y := d.header(s.Title, "Tightest gap between bare rod and steel: "+millimetres(s.Gap.Distance), s.Notes.Warnings)
+	const side, gap = 660.0, 30.0 // width of the left column; between the columns
+	right := margin + side + gap
+	sectionEnd := d.section(rect{margin, y, margin + side, y + 620})
+	closeEnd := d.magnified(rect{right, y, sheetWidth - margin, y + sheetWidth - margin - right})
+	y = max(sectionEnd, closeEnd) + 16
+	planEnd := d.plan(rect{margin, y, margin + side, y + 460})
+	figuresEnd := d.figures(point{right, y}, sheetWidth-margin-right)
+	y = max(planEnd, figuresEnd) + 20
+	y = d.key(d.entries(), y) + 8
+	y = d.smallPrint(s.Notes, y, "Distances are in the tank as drawn; the rod's own place is only as good as it was measured.")
+	d.crop(y + margin/2)
+	return d.canvas, nil
+}
+
+// clearanceSheet is the picture of the tightest gap in the making.
+type clearanceSheet struct {
+	*canvas
+	scene *ClearanceScene
+	cut   Cut
+	scale float64 // layout units per metre of the section
+}
+
+// cut returns the plane through the gap that holds the rod's direction, turned so that up
+// on the picture is as near as may be to the tank's up.
+func (s *ClearanceScene) cut() Cut {
+	up := geometry.Vec{Z: 1}
+	across := s.Gap.OnWall.Sub(s.Gap.OnRod).Unit()
+	axis := s.rodDirection()
+	normal := across.Cross(axis)
+	const parallel = 0.05 // sine: the gap runs on along the rod
+	if normal.Norm() < parallel {
+		normal = axis.Cross(up)
+	}
+	if normal.Norm() < parallel {
+		normal = s.Sides.left()
+	}
+	normal = normal.Unit()
+	v := up.AddScaled(normal, -up.Dot(normal))
+	if v.Norm() < parallel {
+		v = axis.AddScaled(normal, -axis.Dot(normal))
+	}
+	v = v.Unit()
+	u := v.Cross(normal)
+	if side := u.Dot(s.Sides.front()); side < -1e-9 || math.Abs(side) <= 1e-9 && u.Dot(s.Sides.left()) > 0 {
+		u = u.Scale(-1)
+	}
+	return Cut{Origin: s.Gap.OnRod, U: u, V: v}
+}
+
+// rodDirection returns the direction of the gap's rod nearest to the gap, upward if there
+// is no such rod.
+func (s *ClearanceScene) rodDirection() geometry.Vec {
+	best, nearest := geometry.Vec{Z: 1}, math.Inf(1)
+	for i := range s.Rods {
+		r := &s.Rods[i]
+		if s.Gap.Rod != "" && r.Name != s.Gap.Rod {
+			continue
+		}
+		for k := 1; k < len(r.Path); k++ {
+			a, b := r.Path[k-1], r.Path[k]
+			way := b.Sub(a)
+			t := min(max(s.Gap.OnRod.Sub(a).Dot(way)/way.Dot(way), 0), 1)
+			if d := a.Lerp(b, t).Dist(s.Gap.OnRod); d < nearest {
+				nearest, best = d, way.Unit()
+			}
+		}
+	}
+	return best
+}
+
+// section draws the whole section within the frame and returns the y below.
+func (d *clearanceSheet) section(frame rect) float64 {
+	middle := d.panelHeading("Section through the gap", frame)
+	wall := d.cut.outline(&d.scene.Surface.Mesh)
+	extent := bounds(append(wall, d.gapStretch()))
+	top := extent.y1 + 0.15*extent.height()
+	for i := range d.scene.Rods {
+		for _, p := range d.scene.Rods[i].Path {
+			extent.y1 = max(extent.y1, min(top, d.cut.flat(p).y))
+		}
+	}
+	shown := d.closeUp()
+	extent = extent.grow(0.02 * max(extent.width(), extent.height())).union(shown)
+	inner := extent.fitted(rect{frame.x0 + nameRoom, middle, frame.x1 - nameRoom, frame.y1})
+	l := d.cut.plate(extent, inner)
+	d.scale = l.scale
+	d.steel(wall, l, inner)
+	d.rods(l, inner)
+	d.dimension(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall), 3)
+	corner, opposite := l.onto(point{shown.x0, shown.y1}), l.onto(point{shown.x1, shown.y0})
+	square := rect{corner.x, corner.y, opposite.x, opposite.y}
+	d.rectangle(square, pen{width: 2.5, colour: color.Black, dash: 8})
+	d.sideNames(inner, d.cut.U)
+	return inner.y1
+}
+
+// gapStretch is the gap in the plane of the section.
+func (d *clearanceSheet) gapStretch() stretch {
+	return stretch{a: d.cut.flat(d.scene.Gap.OnRod), b: d.cut.flat(d.scene.Gap.OnWall)}
+}
+
+// magnified draws the surroundings of the gap with its millimetres and returns the y below.
+func (d *clearanceSheet) magnified(frame rect) float64 {
+	middle := d.panelHeading("Close up", frame)
+	inner := rect{frame.x0, middle, frame.x1, middle + frame.width()}
+	l := d.cut.plate(d.closeUp(), inner)
+	d.steel(d.cut.outline(&d.scene.Surface.Mesh), l, inner)
+	d.rods(l, inner)
+	a, b := l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall)
+	d.dimension(a, b, 4)
+	d.measure(a, b, inner)
+	d.rectangle(inner, pen{width: 3, colour: color.Black})
+	return inner.y1
+}
+
+// closeUp is the square of the section that is drawn magnified, metres along U and V.
+func (d *clearanceSheet) closeUp() rect {
+	const times, least = 1.15, 0.012 // half its side: in gaps, and at least, m
+	gap := d.gapStretch()
+	half := max(gap.b.sub(gap.a).norm()*times, least)
+	return around(gap.a.lerp(gap.b, 0.5), half, half)
+}
+
+// measure writes the gap's millimetres beside its dimension, within the frame.
+func (d *clearanceSheet) measure(a, b point, frame rect) {
+	s := style{size: large, bold: true, halo: true}
+	words := millimetres(d.scene.Gap.Distance)
+	w := d.width(words, s)
+	along := b.sub(a).unit()
+	off := point{-along.y, along.x}
+	if off.y > 0 {
+		off = off.times(-1)
+	}
+	reach := math.Abs(off.x)*w/2 + math.Abs(off.y)*s.size/2 + 22
+	at := a.lerp(b, 0.5).add(off.times(reach))
+	at.x = min(max(at.x, frame.x0+w/2+8), frame.x1-w/2-8)
+	at.y = min(max(at.y, frame.y0+s.size/2+8), frame.y1-s.size/2-8)
+	d.text(words, at, anchor{0.5, 0.5}, s)
+}
+
+// plan draws the tank from above within the frame and returns the y below.
+func (d *clearanceSheet) plan(frame rect) float64 {
+	middle := d.panelHeading("From above", frame)
+	front, left := d.scene.Sides.front(), d.scene.Sides.left()
+	v := view{right: front, up: left, toward: geometry.Vec{Z: -1}}
+	m := &d.scene.Surface.Mesh
+	faces := make([]int32, len(m.Faces))
+	for i := range faces {
+		faces[i] = int32(i)
+	}
+	span := spanned(m, faces, v)
+	inner := rect{frame.x0 + nameRoom, middle + nameRoom, frame.x1 - nameRoom, frame.y1 - nameRoom}
+	inner = rect{0, 0, span.width(), span.height()}.fitted(inner)
+	scale := inner.width() / span.width()
+	l := &plate{right: v.right, up: v.up, toward: v.toward, origin: span.corner(v), x: inner.x0, y: inner.y0, scale: scale}
+	d.shadow(faces, l, inner)
+	for _, o := range d.scene.Openings {
+		d.rimFromAbove(o, l)
+	}
+	d.rods(l, inner)
+	d.dimension(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall), 3)
+	d.ring(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall))
+	d.sideNames(inner, front)
+	s := style{size: small}
+	d.text(d.scene.Sides.Name(left), point{inner.centre().x, inner.y0 - nameRoom/2}, anchor{0.5, 0.5}, s)
+	d.text(d.scene.Sides.Name(left.Scale(-1)), point{inner.centre().x, inner.y1 + nameRoom/2}, anchor{0.5, 0.5}, s)
+	return inner.y1 + nameRoom
+}
+
+// rimFromAbove draws an opening's rim, dashed where the tank hides it.
+func (d *clearanceSheet) rimFromAbove(o Opening, l *plate) {
+	up := o.Axis.Unit().Z
+	switch rim := o.rim(l); {
+	case up > steepest:
+		d.fill(rim, color.White)
+		d.loop(rim, pen{width: 2.5, colour: color.Black})
+	case up < -steepest:
+		d.loop(rim, pen{width: 2, colour: color.Black, dash: 7})
+	}
+}
+
+// shadow fills the tank's outline from above with a pale grey and draws its edge.
+func (d *clearanceSheet) shadow(faces []int32, l *plate, frame rect) {
+	padded := frame.grow(rimPixels / d.unit)
+	px := d.pixels(padded)
+	b := newBuffer(px.Dx(), px.Dy())
+	on := &plate{right: l.right, up: l.up, toward: l.toward, origin: l.origin, x: rimPixels, y: rimPixels, scale: l.scale * d.unit}
+	b.paint(&d.scene.Surface.Mesh, faces, on, nil)
+	m := image.NewRGBA(image.Rect(0, 0, b.w, b.h))
+	covered := func(x, y int) bool { return x >= 0 && y >= 0 && x < b.w && y < b.h && b.face[y*b.w+x] != nothing }
+	for y := range b.h {
+		for x := range b.w {
+			switch {
+			case !covered(x, y):
+			case covered(x-2, y) && covered(x+2, y) && covered(x, y-2) && covered(x, y+2):
+				m.SetRGBA(x, y, color.RGBA{232, 232, 232, 255})
+			default:
+				m.SetRGBA(x, y, color.RGBA{30, 30, 30, 255})
+			}
+		}
+	}
+	d.put(m, point{padded.x0, padded.y0})
+}
+
+// panelHeading writes a panel's title and returns the y below it.
+func (d *clearanceSheet) panelHeading(title string, frame rect) float64 {
+	d.text(title, point{frame.centre().x, frame.y0}, anchor{x: 0.5}, panelTitle)
+	return frame.y0 + headingRoom
+}
+
+func (d *clearanceSheet) sideNames(inner rect, u geometry.Vec) {
+	s := style{size: small}
+	y := inner.centre().y
+	d.upright(d.scene.Sides.Name(u.Scale(-1)), point{inner.x0 - nameRoom/2, y}, s)
+	d.upright(d.scene.Sides.Name(u), point{inner.x1 + nameRoom/2, y}, s)
+}
+
+// steel draws the wall in a section within the frame, openings left open.
+func (d *clearanceSheet) steel(wall []stretch, l *plate, frame rect) {
+	var within []stretch
+	for _, s := range onPicture(wall, l) {
+		if a, b, ok := clipLine(s.a, s.b, frame); ok {
+			s.a, s.b = a, b
+			within = append(within, s)
+		}
+	}
+	d.walls(within, func(face int) bool { return d.scene.Surface.state(face) == Open })
+}
+
+func (d *clearanceSheet) rods(l *plate, frame rect) {
+	for i := range d.scene.Rods {
+		d.solidRod(&d.scene.Rods[i], l, frame)
+	}
+}
+
+// clipLine cuts a line at a rectangle (Liang and Barsky 1984).
+func clipLine(a, b point, r rect) (from, to point, ok bool) {
+	t0, t1 := 0.0, 1.0
+	way := b.sub(a)
+	for _, edge := range [][2]float64{{-way.x, a.x - r.x0}, {way.x, r.x1 - a.x}, {-way.y, a.y - r.y0}, {way.y, r.y1 - a.y}} {
+		p, q := edge[0], edge[1]
+		switch {
+		case p == 0 && q < 0:
+			return a, b, false
+		case p < 0:
+			t0 = max(t0, q/p)
+		case p > 0:
+			t1 = min(t1, q/p)
+		}
+	}
+	if t0 > t1 {
+		return a, b, false
+	}
+	from, to = a, b // an end within stays as it is, to the last bit
+	if t0 > 0 {
+		from = a.lerp(b, t0)
+	}
+	if t1 < 1 {
+		to = a.lerp(b, t1)
+	}
+	return from, to, true
+}
+
+// figures writes the gaps as a table and returns the y below.
+func (d *clearanceSheet) figures(at point, width float64) float64 {
+	s := d.scene
+	d.text("Bare metal to steel", at, anchor{}, panelTitle)
+	y := at.y + 46
+	row := func(words, value string, bold bool) {
+		st := style{size: body, bold: bold}
+		d.text(words, point{at.x, y}, anchor{}, style{size: body})
+		d.text(value, point{at.x + width, y}, anchor{x: 1}, st)
+		y += 38
+	}
+	row("under the liquid, as planned", millimetres(s.Gap.Distance), true)
+	if s.Rim != (Gap{}) {
+		row("all steel, rim included", millimetres(s.Rim.Distance), true)
+	}
+	if math.IsNaN(s.Worst) {
+		row("worst of the tolerance", "not computed", false)
+	} else {
+		row("worst of the tolerance", millimetres(s.Worst), true)
+	}
+	if s.Limit > 0 {
+		row("limit", millimetres(s.Limit), true)
+		y = d.verdict(point{at.x, y + 6}, width)
+	}
+	y = d.paragraph(d.whereabouts(), point{at.x, y + 12}, width, style{size: body})
+	return y
+}
+
+// verdict says in a box whether the limit is met.
+func (d *clearanceSheet) verdict(at point, width float64) float64 {
+	words := "Limit not met"
+	if d.scene.Met {
+		words = "Limit met"
+	}
+	if d.scene.Held != "" {
+		words += ": " + d.scene.Held
+	}
+	thick := 2.0
+	if !d.scene.Met {
+		thick = 6
+	}
+	bottom := d.paragraph(words, point{at.x + 16, at.y + 12}, width-32, style{size: body, bold: true})
+	d.rectangle(rect{at.x, at.y, at.x + width, bottom + 6}, pen{width: thick, colour: color.Black})
+	return bottom + 12
+}
+
+// whereabouts says where the gap is, as seen from the filler.
+func (d *clearanceSheet) whereabouts() string {
+	s := d.scene
+	words := "The gap's end on the steel"
+	if len(s.Rods) > 1 && s.Gap.Rod != "" {
+		words = fmt.Sprintf("Rod %q. %s", s.Gap.Rod, words)
+	}
+	if len(s.Openings) == 0 {
+		return fmt.Sprintf("%s is at %v.", words, s.Gap.OnWall)
+	}
+	return fmt.Sprintf("%s, from the middle of the %s: %s.", words, s.Openings[0].Name, s.Sides.Place(s.Openings[0].Centre, s.Gap.OnWall))
+}
+
+// entries lists the key.
+func (d *clearanceSheet) entries() []swatch {
+	length := lengthSwatch(d.scale, 190)
+	length.words += " in the section"
+	out := []swatch{length}
+	bare, plastic := rodKinds(d.scene.Rods)
+	if bare {
+		out = append(out, filledSwatch("rod, bare", metal))
+	}
+	if plastic {
+		out = append(out, filledSwatch("rod under plastic", color.RGBA{255, 255, 255, 255}))
+	}
+	return out
+}
+
+// millimetres prints a distance to a tenth of a millimetre.
+func millimetres(m float64) string { return fmt.Sprintf("%.1f mm", m*1000) }
