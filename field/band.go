@@ -38,10 +38,36 @@ func (b *band) ring(t float64) (ring, float64) {
 	return ring{b.at.AddScaled(b.axis, s), b.axis, r}, 2 * r / (b.r0 + b.r1)
 }
 
-// image returns the band mirrored in the plane z = level.
-func (b band) image(level float64) band {
-	b.at.Z, b.axis.Z = 2*level-b.at.Z, -b.axis.Z
+// image returns the band mirrored in a plane.
+func (b band) image(m geometry.Plane) band {
+	b.at = b.at.AddScaled(m.Normal, -2*m.Height(b.at))
+	b.axis = b.axis.AddScaled(m.Normal, -2*m.Normal.Dot(b.axis))
 	return b
+}
+
+// mirrorDepth is how many reflections in turn are followed between several mirrors; what
+// is left out is far away and smooth.
+const mirrorDepth = 4
+
+// images returns the band's mirror images: one for one plane, which is exact, and for
+// several those of their images in turn.
+func (b band) images(mirrors []geometry.Plane) []band {
+	if len(mirrors) == 1 {
+		return []band{b.image(mirrors[0])}
+	}
+	var out []band
+	var reflect func(b band, last, depth int)
+	reflect = func(b band, last, depth int) {
+		for i, m := range mirrors {
+			if i != last && depth > 0 {
+				mirrored := b.image(m)
+				out = append(out, mirrored)
+				reflect(mirrored, i, depth-1)
+			}
+		}
+	}
+	reflect(b, -1, mirrorDepth)
+	return out
 }
 
 // gauss3 is the Gauss–Legendre rule of three points on [0, 1].

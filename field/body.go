@@ -8,7 +8,7 @@ import (
 	"evenwall/geometry"
 )
 
-// body is all rods in liquid that fills the half space under its surface: how the
+// body is all rods in liquid that fills the space between its mirrors: how the
 // currents of the metal bands make potentials on them, the plastic's part worked in.
 //
 // The bands are a boundary-element model of the rods' surfaces: rings of current on
@@ -19,20 +19,21 @@ type body struct {
 	bands  []band // metal first, then plastic
 	metal  int    // how many are metal
 	areas  []float64
-	level  float64
+	images [][]band      // of each band
 	follow *mat.Dense    // plastic rows × metal columns: current of each plastic band per metal band
 	self   *mat.SymDense // kappa times the potential on metal band a per unit current of b, 1/m
 }
 
-// newBody builds the matrices for the bands, of which at least one must be metal. Each
-// band has its mirror image in z = level.
-func newBody(bands []band, level float64) *body {
-	b := &body{level: level}
+// newBody builds the matrices for the bands, of which at least one must be metal. The
+// mirrors are insulating planes: the liquid's surface, above all.
+func newBody(bands []band, mirrors []geometry.Plane) *body {
+	b := &body{}
 	for _, metal := range []bool{true, false} {
 		for _, s := range bands {
 			if s.metal == metal {
 				b.bands = append(b.bands, s)
 				b.areas = append(b.areas, s.area())
+				b.images = append(b.images, s.images(mirrors))
 			}
 		}
 		if metal {
@@ -92,15 +93,17 @@ func symmetric(a *mat.Dense) *mat.SymDense {
 // times the potential, 1/m, and the current density out of band i's surface, 1/m².
 func (b *body) influence(i, k int) (potential, out float64) {
 	on, from := &b.bands[i], &b.bands[k]
-	mirrored := from.image(b.level)
 	if i == k {
 		potential, out = on.own()
 		out += 1 / (2 * b.areas[k])
 	} else {
 		potential, out = on.feel(from)
 	}
-	p, o := on.feel(&mirrored)
-	return potential + p, out + o
+	for m := range b.images[k] {
+		p, o := on.feel(&b.images[k][m])
+		potential, out = potential+p, out+o
+	}
+	return potential, out
 }
 
 // own returns what a band makes at its own middle: the kernel is singular there as a
@@ -182,13 +185,32 @@ func coaxial(b, from *band) (offset, flip float64, ok bool) {
 	return offset, math.Copysign(1, cos), true
 }
 
+// widened returns the body with every band, images too, drawn out by d all round.
+func (b *body) widened(d float64) *body {
+	wide := func(bands []band) []band {
+		out := append([]band(nil), bands...)
+		for i := range out {
+			out[i].r0, out[i].r1 = out[i].r0+d, out[i].r1+d
+		}
+		return out
+	}
+	w := *b
+	w.bands, w.images = wide(b.bands), make([][]band, len(b.images))
+	for i := range b.images {
+		w.images[i] = wide(b.images[i])
+	}
+	return &w
+}
+
 // fields returns kappa times the potential at p, 1/m, of unit current of each metal band,
 // its plastic's answer and the images included, in out.
 func (b *body) fields(p geometry.Vec, out []float64) {
 	raw := make([]float64, len(b.bands))
 	for k := range b.bands {
-		mirrored := b.bands[k].image(b.level)
-		raw[k] = b.bands[k].potential(p) + mirrored.potential(p)
+		raw[k] = b.bands[k].potential(p)
+		for m := range b.images[k] {
+			raw[k] += b.images[k][m].potential(p)
+		}
 	}
 	b.fold(raw, out)
 }
@@ -197,10 +219,12 @@ func (b *body) fields(p geometry.Vec, out []float64) {
 func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
 	raw, rawAlong := make([]float64, len(b.bands)), make([]float64, len(b.bands))
 	for k := range b.bands {
-		mirrored := b.bands[k].image(b.level)
 		v, j := b.bands[k].flux(p)
-		w, i := mirrored.flux(p)
-		raw[k], rawAlong[k] = v+w, j.Add(i).Dot(d)
+		for m := range b.images[k] {
+			w, i := b.images[k][m].flux(p)
+			v, j = v+w, j.Add(i)
+		}
+		raw[k], rawAlong[k] = v, j.Dot(d)
 	}
 	b.fold(raw, out)
 	b.fold(rawAlong, along)

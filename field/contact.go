@@ -79,9 +79,10 @@ func (c *contact) settle(law electrode.Law, v, kappa float64) {
 
 // seen returns the potential, V, that drives current through liquid and law in series:
 // the cell's own, or in the rods' region u plus the rods' part.
-func (c *contact) seen(x []float64, q []float64, kappa float64) float64 {
+func (c *contact) seen(r *region, x []float64, q []float64, kappa float64) float64 {
 	v := x[c.link.Cell+1]
 	if c.trace != nil {
+		v = r.u(x, q, c.link.Cell)
 		back := c.depth / (kappa * c.area)
 		for b, current := range q {
 			v += (c.trace.g[b] + c.trace.f[b]*back) * current

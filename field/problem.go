@@ -35,6 +35,10 @@ type Problem struct {
 	Anodes       []Anode
 	Supply       Supply
 
+	// Mirrors are insulating planes that rods pass through, normals out of the liquid; nil:
+	// the liquid's surface alone.
+	Mirrors []geometry.Plane
+
 	// Held, where set, says which wall links end at an electrode of its own, primary, at a
 	// given potential instead of at the wall: electrodes that the mesh itself models.
 	Held func(k *lattice.Link) (volts float64, ok bool)
@@ -66,6 +70,14 @@ func (p *Problem) check() error {
 		}
 	}
 	return nil
+}
+
+// mirrors returns the planes that the rods' own fields are mirrored in.
+func (p *Problem) mirrors() []geometry.Plane {
+	if p.Mirrors != nil {
+		return p.Mirrors
+	}
+	return []geometry.Plane{{Normal: geometry.V(0, 0, 1), Offset: p.Level}}
 }
 
 // wallLaw and anodeLaw return the laws with nil read as primary.

@@ -15,7 +15,7 @@ const (
 	plasticReach = 4.0  // radii of plastic beyond a bare stretch that shape its current
 )
 
-// profile cuts the surface of a straight rod under the liquid into bands. Only the bare
+// profile cuts the surface of a straight rod in the liquid into bands. Only the bare
 // stretches and the plastic next to them are kept.
 type profile struct {
 	rod    int
@@ -24,29 +24,38 @@ type profile struct {
 	radius float64
 	sleeve float64 // outside radius of the plastic; the metal's own where it is thin
 	flat   bool
-	length float64 // wetted length of the axis, from the tip
+	low    float64 // where the axis enters the liquid, from the tip; 0: the tip is in it
+	length float64 // where it leaves the liquid
 	bare   []geometry.Span
 	bands  []band
 }
 
-// bandsOf returns the bands of the rod below z = level, or nil when no bare metal is
-// wetted.
-func bandsOf(r *geometry.Rod, number int, level float64) []band {
+// bandsOf returns the bands of the rod on the inner side of the mirrors, or nil when no
+// bare metal is there.
+func bandsOf(r *geometry.Rod, number int, mirrors []geometry.Plane) []band {
 	tip := r.Path[0]
 	_, axis := r.At(0)
 	p := profile{rod: number, at: tip, axis: axis, radius: r.Radius, sleeve: math.Max(r.Sleeve, r.Radius), flat: r.Flat}
-	p.length = r.Length()
-	if rise := axis.Z; rise > 0 {
-		p.length = math.Min(p.length, (level-tip.Z)/rise)
+	p.low, p.length = 0, r.Length()
+	for _, m := range mirrors {
+		switch rise := m.Normal.Dot(axis); {
+		case rise > 0:
+			p.length = math.Min(p.length, -m.Height(tip)/rise)
+		case rise < 0:
+			p.low = math.Max(p.low, m.Height(tip)/-rise)
+		}
 	}
-	if p.length <= 0 {
-		return nil
+	for _, s := range geometry.MergeSpans(r.Bare, p.length) {
+		if s.From = math.Max(s.From, p.low); s.To > s.From {
+			p.bare = append(p.bare, s)
+		}
 	}
-	p.bare = geometry.MergeSpans(r.Bare, p.length)
 	if len(p.bare) == 0 {
 		return nil
 	}
-	p.end()
+	if p.low == 0 {
+		p.end()
+	}
 	for i, s := range p.bare {
 		p.side(math.Max(s.From, p.start()), s.To, p.radius, true)
 		next := p.length
@@ -60,8 +69,8 @@ func bandsOf(r *geometry.Rod, number int, level float64) []band {
 
 // start returns where the straight side begins: past the hemisphere of a round end.
 func (p *profile) start() float64 {
-	if p.flat {
-		return 0
+	if p.flat || p.low > 0 {
+		return p.low
 	}
 	return p.radius
 }
@@ -131,11 +140,21 @@ func (p *profile) plastic(from, to float64) {
 	p.half(from, math.Min(to, from+reach), p.sleeve, false)
 }
 
-// side adds bands along the straight side, fine at both ends.
+// side adds bands along the straight side, fine where it ends, not where it only leaves
+// the liquid.
 func (p *profile) side(from, to, r float64, metal bool) {
-	middle := (from + to) / 2
-	p.half(from, middle, r, metal)
-	p.half(to, middle, r, metal)
+	switch {
+	case p.low > 0 && from <= p.low && to >= p.length:
+		p.half(to, from, r, metal)
+	case to >= p.length:
+		p.half(from, to, r, metal)
+	case p.low > 0 && from <= p.low:
+		p.half(to, from, r, metal)
+	default:
+		middle := (from + to) / 2
+		p.half(from, middle, r, metal)
+		p.half(to, middle, r, metal)
+	}
 }
 
 // half adds bands along the straight side from an edge, fine there, to where they end.
@@ -144,9 +163,13 @@ func (p *profile) half(edge, end, r float64, metal bool) {
 	if total < 1e-9 {
 		return
 	}
+	step := edgeBand * r
+	if p.low > 0 && edge >= p.length { // both ends leave the liquid
+		step = math.Max(longBand*r, plainBand)
+	}
 	var steps []float64
 	sum := 0.0
-	for step := edgeBand * r; sum < total; step = math.Min(step*bandRatio, math.Max(longBand*r, plainBand)) {
+	for ; sum < total; step = math.Min(step*bandRatio, math.Max(longBand*r, plainBand)) {
 		steps = append(steps, step)
 		sum += step
 	}

@@ -14,8 +14,7 @@ import (
 // its potential in liquid that fills the half space under the surface. u is smooth where
 // phi is steep. Outside the region cells carry phi itself.
 //
-// The unknowns x are u inside and phi outside; they obey A x = B q + the wall's own
-// sources, and the potential that the rest of the world makes on band b is (Bᵀ x)_b +
+// With the unknowns u inside and phi outside, A x = B q + the wall's own sources, and the potential that the rest of the world makes on band b is (Bᵀ x)_b +
 // (M q)_b up to sign: by Green's formula over the links that leave the region and those
 // that end at the wall in it. A is the lattice's matrix unchanged.
 type region struct {
@@ -23,8 +22,8 @@ type region struct {
 	member []bool              // by cell number
 	g      map[int32][]float64 // G of the metal bands, V/A, at region cells and those linked to them
 	faces  []face
-	walls  map[int32]trace // by index into Liquid.Walls
-	zero   []float64       // potential of each band that counts as its zero, V/A
+	walls  map[int32]trace     // by index into Liquid.Walls
+	fat    map[int32][]float64 // at region cells: the potential of the bands widened by blurWidth, V/A
 }
 
 // face is a link that leaves the region, from its inner to its outer cell.
@@ -49,41 +48,23 @@ func newRegion(q *lattice.Liquid, b *body, kappa float64) *region {
 	r.flood(q, b)
 	r.leave(q, b, kappa)
 	r.meet(q, b, kappa)
-	r.level()
-	r.conserve(kappa * q.Lattice.H)
+	r.conserve(q, kappa*q.Lattice.H, b.metal)
+	r.blur(q, b, kappa)
 	return r
-}
-
-// level measures each band's potential from its mean over the region's border, so that
-// passing from phi to u is a small step there: what the solver's convergence rests on.
-func (r *region) level() {
-	n := 0.0
-	for _, f := range r.faces {
-		if r.zero == nil {
-			r.zero = make([]float64, len(r.g[f.out]))
-		}
-		floats.AddScaled(r.zero, f.open, r.g[f.out])
-		n += f.open
-	}
-	scale(r.zero, 1/n)
-	for _, g := range r.g {
-		floats.Sub(g, r.zero)
-	}
-	for _, t := range r.walls {
-		floats.Sub(t.g, r.zero)
-	}
 }
 
 // conserve sets the rods' current through the region's faces: the difference of G over
 // the link, scaled so that with what meets the wall it adds up to the band's current.
-func (r *region) conserve(link float64) {
-	meets, crosses := make([]float64, len(r.zero)), make([]float64, len(r.zero))
-	for _, t := range r.walls {
-		floats.Add(meets, t.f)
+func (r *region) conserve(q *lattice.Liquid, link float64, bands int) {
+	meets, crosses := make([]float64, bands), make([]float64, bands)
+	for i := range q.Walls {
+		if t, ok := r.walls[int32(i)]; ok {
+			floats.Add(meets, t.f)
+		}
 	}
 	for i := range r.faces {
 		f := &r.faces[i]
-		f.f = make([]float64, len(r.zero))
+		f.f = make([]float64, bands)
 		floats.SubTo(f.f, r.g[f.in], r.g[f.out])
 		scale(f.f, link*f.open)
 		floats.Add(crosses, f.f)
@@ -184,6 +165,55 @@ func (r *region) meet(q *lattice.Liquid, b *body, kappa float64) {
 		scale(t.f, h*h*k.Cover)
 		r.walls[int32(i)] = t
 	}
+}
+
+// blurWidth is how much wider, in spacings, a rod's radius is made in the potential that
+// the solver's vectors hold.
+const blurWidth = 1.5
+
+// blur finds the potential of the widened bands at the region's cells. The solver's vector
+// holds u plus this: a potential that is smooth on the lattice and joins phi at the
+// region's border, so that the multigrid cycle takes it as it takes phi.
+func (r *region) blur(q *lattice.Liquid, b *body, kappa float64) {
+	wide := b.widened(blurWidth * q.Lattice.H)
+	r.fat = make(map[int32][]float64, len(r.cells))
+	for _, n := range r.cells {
+		v := make([]float64, b.metal)
+		wide.fields(q.Point(n), v)
+		scale(v, 1/kappa)
+		r.fat[n] = v
+	}
+	r.pin(q, kappa)
+}
+
+// pin draws the widened potential of cells close to the wall to the rods' own at the wall:
+// next to metal the sum of the two must vanish, and the closer the cell the more so.
+func (r *region) pin(q *lattice.Liquid, kappa float64) {
+	free := 2 * kappa * q.Lattice.H
+	weight := map[int32]float64{}
+	for i := range q.Walls { // in order, so that sums are the same in every run
+		t, ok := r.walls[int32(i)]
+		if !ok {
+			continue
+		}
+		k := &q.Walls[i]
+		if _, seen := weight[k.Cell]; !seen {
+			weight[k.Cell] = free
+			scale(r.fat[k.Cell], free)
+		}
+		w := kappa * q.Lattice.H * k.Cover / k.Theta
+		floats.AddScaled(r.fat[k.Cell], w, t.g)
+		weight[k.Cell] += w
+	}
+	for cell, w := range weight {
+		scale(r.fat[cell], 1/w)
+	}
+}
+
+// u returns the smooth part of the potential at a region cell, V, when the solver's vector
+// is x and the bands' currents are q.
+func (r *region) u(x, q []float64, cell int32) float64 {
+	return x[cell+1] - floats.Dot(r.fat[cell], q)
 }
 
 func scale(v []float64, by float64) {

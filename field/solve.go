@@ -81,7 +81,7 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 func (s *solver) prepare() error {
 	var bands []band
 	for i := range s.Anodes {
-		bands = append(bands, bandsOf(&s.Anodes[i].Rod, i, s.Level)...)
+		bands = append(bands, bandsOf(&s.Anodes[i].Rod, i, s.mirrors())...)
 	}
 	if len(bands) == 0 && s.Held == nil {
 		return ErrDry
@@ -89,13 +89,13 @@ func (s *solver) prepare() error {
 	h, kappa := s.Liquid.Lattice.H, s.Conductivity
 	s.body, s.region = &body{}, &region{}
 	if len(bands) > 0 {
-		s.body = newBody(bands, s.Level)
+		s.body = newBody(bands, s.mirrors())
 		s.region = newRegion(s.Liquid, s.body, kappa)
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
-	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), bands: s.body.metal,
-		t: make([]float64, s.body.metal), w: make([]float64, s.body.metal)}
+	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
+	s.system.Width = s.body.metal
 	for axis := range s.system.a.Ahead {
 		for i, open := range s.Liquid.Open[axis] {
 			s.system.a.Ahead[axis][i+1] = open * float32(kappa*h)
@@ -188,6 +188,10 @@ func (s *solver) round(ctx context.Context, tolerance float64) (across float64, 
 	}
 	if s.body.metal > 0 {
 		s.resist(s.system.join(s.region, s.contacts, s.Liquid.Lattice.H, kappa))
+		s.system.blur(s.region, s.Liquid, s.p)
+		for _, cell := range s.region.cells { // what the change of unknowns does to the sources
+			floats.AddScaled(s.extra, -s.rhs[cell+1], s.region.fat[cell])
+		}
 	}
 	if s.levels == nil {
 		s.levels = multigrid.NewHierarchy(s.system.a, s.area, kappa*s.Liquid.Lattice.H)
@@ -202,7 +206,7 @@ func (s *solver) resist(inner *mat.Dense) {
 	n := s.body.metal
 	for i := range n {
 		for k := range n {
-			inner.Set(i, k, s.body.self.At(i, k)/s.Conductivity-s.region.zero[k]-inner.At(i, k))
+			inner.Set(i, k, s.body.self.At(i, k)/s.Conductivity-inner.At(i, k))
 		}
 	}
 	s.p = symmetric(inner)
@@ -225,17 +229,18 @@ func (s *solver) answer(ctx context.Context, tolerance float64) (across float64,
 	if !ok {
 		return 0, false
 	}
-	s.system.k = k
+	s.system.K = k
+	s.levels.SetBorder(&s.system.Border)
 	kick := mat.NewVecDense(len(push), nil)
 	kick.MulVec(k, mat.NewVecDense(len(push), s.extra))
 	start := append([]float64(nil), push...)
 	floats.Sub(start, kick.RawVector().Data)
-	s.system.spread(s.rhs, start)
+	multigrid.Spread(&s.system.Border, s.rhs, start, 1)
 	out := s.levels.Solve(ctx, &s.system, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 	out.Iterations += s.out.Iterations
 	s.out = out
 	back := make([]float64, len(push))
-	s.system.gather(back, s.x)
+	multigrid.Gather(&s.system.Border, back, s.x)
 	floats.Add(back, s.extra)
 	kick.MulVec(k, mat.NewVecDense(len(back), back))
 	for i := range s.q {
@@ -252,7 +257,7 @@ func (s *solver) update() float64 {
 	for i := range s.contacts {
 		c := &s.contacts[i]
 		before := c.j
-		c.settle(law, c.seen(s.x, s.q, kappa), kappa)
+		c.settle(law, c.seen(s.region, s.x, s.q, kappa), kappa)
 		changed += math.Abs(c.j-before) * c.area
 		total += math.Abs(c.j) * c.area
 	}

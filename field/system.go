@@ -1,7 +1,10 @@
 package field
 
 import (
+	"slices"
+
 	"evenwall/field/multigrid"
+	"evenwall/geometry/lattice"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -12,57 +15,34 @@ import (
 // q = P⁻¹(V − c − Bᵀx), and the cells obey (A + B K Bᵀ) x = B q₀ + r, where K is P⁻¹ as the
 // supply lets it act and q₀ the currents at x = 0.
 type system struct {
-	a     *multigrid.Operator
-	rows  []int32   // guarded numbers of the cells that B touches
-	b     []float64 // their rows of B, one after the other, 1
-	bands int
-	k     *mat.Dense
-	t, w  []float64 // scratch, a value per band
+	a *multigrid.Operator
+	multigrid.Border
+	link float64 // conductance of an open link, S
 }
-
-// row returns row i of B.
-func (s *system) row(i int) []float64 { return s.b[i*s.bands : (i+1)*s.bands] }
 
 // Times implements multigrid.Matrix: y = (A + B K Bᵀ) x.
 func (s *system) Times(y, x []float64) {
 	multigrid.Apply(s.a, y, x)
-	s.gather(s.t, x)
-	mat.NewVecDense(s.bands, s.w).MulVec(s.k, mat.NewVecDense(s.bands, s.t))
-	s.spread(y, s.w)
-}
-
-// gather sets t to Bᵀ x.
-func (s *system) gather(t, x []float64) {
-	clear(t)
-	for i, n := range s.rows {
-		floats.AddScaled(t, x[n], s.row(i))
-	}
-}
-
-// spread adds B q to y.
-func (s *system) spread(y, q []float64) {
-	for i, n := range s.rows {
-		y[n] += floats.Dot(s.row(i), q)
-	}
+	multigrid.AddTo(&s.Border, y, x, 1)
 }
 
 // join builds B from the region's faces and contacts, and M, the part of the rods'
 // potential on themselves that the region's own field already holds.
 func (s *system) join(r *region, contacts []contact, h, kappa float64) *mat.Dense {
 	index := map[int32]int{}
-	s.rows, s.b = s.rows[:0], s.b[:0]
+	s.Rows, s.B = nil, nil
 	at := func(cell int32) []float64 {
 		i, ok := index[cell]
 		if !ok {
-			i = len(s.rows)
+			i = len(s.Rows)
 			index[cell] = i
-			s.rows = append(s.rows, cell+1)
-			s.b = append(s.b, make([]float64, s.bands)...)
+			s.Rows = append(s.Rows, cell+1)
+			s.B = append(s.B, make([]float64, s.Width)...)
 		}
-		return s.row(i)
+		return s.Row(i)
 	}
-	m := mat.NewDense(s.bands, s.bands, nil)
-	mixed, leaving := make([]float64, s.bands), make([]float64, s.bands)
+	m := mat.NewDense(s.Width, s.Width, nil)
+	mixed, leaving := make([]float64, s.Width), make([]float64, s.Width)
 	for _, f := range r.faces {
 		g := r.g[f.out]
 		floats.AddScaled(at(f.in), -kappa*h*f.open, g)
@@ -89,4 +69,64 @@ func (s *system) join(r *region, contacts []contact, h, kappa float64) *mat.Dens
 // outer adds c·u·vᵀ to m.
 func outer(m *mat.Dense, c float64, u, v []float64) {
 	m.RankOne(m, c, mat.NewVecDense(len(u), u), mat.NewVecDense(len(v), v))
+}
+
+// blur changes the unknowns from u to u + E' q, E' the widened bands' potential in the
+// region: with x = x' + E q and E = −E', symmetry is kept when B becomes B − A E and P
+// becomes P + Bᵀ E + Eᵀ B − Eᵀ A E.
+func (s *system) blur(r *region, q *lattice.Liquid, p *mat.SymDense) {
+	ae := s.spreadOut(r, q)
+	change := mat.NewDense(s.Width, s.Width, nil)
+	index := make(map[int32]int, len(s.Rows))
+	for i, n := range s.Rows {
+		index[n] = i
+	}
+	half := make([]float64, s.Width)
+	for _, cell := range r.cells {
+		// E = −fat, so Bᵀ E + Eᵀ B − Eᵀ A E is the symmetric part of 2 Eᵀ (B − A E / 2)
+		clear(half)
+		if i, ok := index[cell+1]; ok {
+			copy(half, s.Row(i))
+		}
+		floats.AddScaled(half, 0.5, ae[cell])
+		outer(change, -2, r.fat[cell], half)
+	}
+	p.AddSym(p, symmetric(change))
+	cells := make([]int32, 0, len(ae))
+	for cell := range ae {
+		cells = append(cells, cell)
+	}
+	slices.Sort(cells)
+	for _, cell := range cells {
+		i, ok := index[cell+1]
+		if !ok {
+			i = len(s.Rows)
+			s.Rows = append(s.Rows, cell+1)
+			s.B = append(s.B, make([]float64, s.Width)...)
+		}
+		floats.Add(s.Row(i), ae[cell])
+	}
+}
+
+// spreadOut returns A applied to the widened bands' potential, by cell.
+func (s *system) spreadOut(r *region, q *lattice.Liquid) map[int32][]float64 {
+	ae := make(map[int32][]float64, 2*len(r.cells))
+	at := func(cell int32) []float64 {
+		v, ok := ae[cell]
+		if !ok {
+			v = make([]float64, s.Width)
+			ae[cell] = v
+		}
+		return v
+	}
+	for _, cell := range r.cells {
+		own := at(cell)
+		floats.AddScaled(own, float64(s.a.Wall[cell+1]), r.fat[cell])
+		q.EachOpen(cell, func(m int32, axis int, open float64) {
+			c := open * s.link
+			floats.AddScaled(own, c, r.fat[cell])
+			floats.AddScaled(at(m), -c, r.fat[cell])
+		})
+	}
+	return ae
 }

@@ -28,6 +28,8 @@ type level struct {
 	rim  rim
 	x, b []float32
 	r    []float32
+
+	border *Border // nil: none
 }
 
 // NewHierarchy builds the coarser levels under the operator. area is the wall area of
@@ -57,12 +59,12 @@ func NewHierarchy(a *Operator, area []float32, unit float64) *Hierarchy {
 // links sets the coarse conductances between cells: the mean over the fine links that
 // cross between the two, in series with half a fine link at each end.
 func (t *transfer) links(fine, coarse *Operator) {
-	parent := make([]int32, fine.Len()+2)
+	t.parent = make([]int32, fine.Len()+2)
 	for n := range t.children {
-		t.children[n].each(func(child int32, _ [3]int) { parent[child] = int32(n) + 1 })
+		t.children[n].each(func(child int32, _ [3]int) { t.parent[child] = int32(n) + 1 })
 	}
 	fine.visitAhead(func(n, m int32, axis int, c float32) {
-		if p, q := parent[n], parent[m]; p != q && p > 0 && q > 0 {
+		if p, q := t.parent[n], t.parent[m]; p != q && p > 0 && q > 0 {
 			coarse.Ahead[axis][p] += c / 2
 		}
 	})
@@ -111,7 +113,8 @@ func (h *Hierarchy) Rebuild() {
 
 // factor prepares the dense solve of the coarsest level.
 func (h *Hierarchy) factor() {
-	a := h.levels[len(h.levels)-1].a
+	last := h.levels[len(h.levels)-1]
+	a := last.a
 	h.solved = false
 	if a.Len() == 0 || a.Len() > 4*coarsest {
 		return
@@ -121,6 +124,9 @@ func (h *Hierarchy) factor() {
 		dense.SetSym(n, n, float64(a.Diag[n+1])*(1+1e-6))
 	}
 	a.visitAhead(func(n, m int32, _ int, c float32) { dense.SetSym(int(n)-1, int(m)-1, -float64(c)) })
+	if last.border != nil {
+		last.border.addDense(dense)
+	}
 	h.solved = h.direct.Factorize(dense)
 }
 
@@ -156,9 +162,15 @@ func (h *Hierarchy) cycle(i int) {
 	relaxRim(l.a, &l.rim, l.x, l.b, red)
 	relaxRim(l.a, &l.rim, l.x, l.b, black)
 	residual(l.a, l.r, l.x, l.b)
+	if l.border != nil {
+		AddTo(l.border, l.r, l.x, -1)
+	}
 	l.down.restrict(h.levels[i+1].a, h.levels[i+1].b, l.r)
 	h.cycle(i + 1)
 	l.down.prolong(h.levels[i+1].a, l.x, h.levels[i+1].x)
+	if l.border != nil {
+		AddTo(l.border, l.b, l.x, -1)
+	}
 	relaxRim(l.a, &l.rim, l.x, l.b, black)
 	relaxRim(l.a, &l.rim, l.x, l.b, red)
 	relax(l.a, l.x, l.b, black)

@@ -141,12 +141,14 @@ func Apply[T Real](a *Operator, y, x []T) {
 func applyRun[T Real](a *Operator, r lattice.Run, y, x []T) {
 	c, v := a.stencil(r), neighbours(x, r)
 	f, e := r.First+1, r.End+1
-	out, own, d := y[f:e], x[f:e], a.Diag[f:e]
-	c0, c1, c2, c3, c4, c5 := c.c[0][:len(out)], c.c[1][:len(out)], c.c[2][:len(out)], c.c[3][:len(out)], c.c[4][:len(out)], c.c[5][:len(out)]
-	v0, v1, v2, v3, v4, v5 := v.v[0][:len(out)], v.v[1][:len(out)], v.v[2][:len(out)], v.v[3][:len(out)], v.v[4][:len(out)], v.v[5][:len(out)]
-	own, d = own[:len(out)], d[:len(out)]
-	for i := range out {
-		out[i] = T(d[i])*own[i] - T(c0[i])*v0[i] - T(c1[i])*v1[i] - T(c2[i])*v2[i] -
-			T(c3[i])*v3[i] - T(c4[i])*v4[i] - T(c5[i])*v5[i]
+	out := y[f:e]
+	n := len(out)
+	own, w := x[f:e][:n], a.Wall[f:e][:n]
+	c0, c1, c2, c3, c4, c5 := c.c[0][:n], c.c[1][:n], c.c[2][:n], c.c[3][:n], c.c[4][:n], c.c[5][:n]
+	v0, v1, v2, v3, v4, v5 := v.v[0][:n], v.v[1][:n], v.v[2][:n], v.v[3][:n], v.v[4][:n], v.v[5][:n]
+	for i, x := range own {
+		// by differences, so that no current is lost to the rounding of the diagonal
+		out[i] = T(w[i])*x + T(c0[i])*(x-v0[i]) + T(c1[i])*(x-v1[i]) + T(c2[i])*(x-v2[i]) +
+			T(c3[i])*(x-v3[i]) + T(c4[i])*(x-v4[i]) + T(c5[i])*(x-v5[i])
 	}
 }

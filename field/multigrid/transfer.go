@@ -10,6 +10,7 @@ import (
 // cell without a coarse correction.
 type transfer struct {
 	children []family
+	parent   []int32      // guarded number of each fine cell's parent; guarded
 	near     [6][]float32 // residual of the four children nearest to each side, for gather; guarded
 }
 
