@@ -45,7 +45,29 @@ func specimens() map[string]Shape {
 				{At: 0.3, Width: 0.2, Height: 0.16, Bottom: 0.02, Corner: 0.02, Notch: Notch{0.05, 0.04}},
 				{At: 0.55, Width: 0.14, Height: 0.15, Side: -0.01, Roundness: 0.6}},
 			Bends: []Bend{{At: 0.1, Angle: 50 * deg, Radius: 0.2}, {At: 0.4, Angle: -30 * deg, Radius: 0.25}}},
+		"hopper":       Cone{Axis: Upright, Near: 0.1, Far: 0.32, Length: 0.35},
+		"pointed cone": Cone{Near: 0.3, Length: 0.4},
+		"wedge":        Wedge{Length: 0.4, Width: 0.25, Rear: 0.22, Front: 0.1, Radius: 0.03},
+		"ring":         Ring{Diameter: 0.4, Width: 0.12, Height: 0.1, Roundness: 0.7},
+		"drum with a well and a neck": Fitted{
+			Tank: Drum{Diameter: 0.3, Length: 0.35, Head: Head{Kind: Elliptical}},
+			Necks: []Neck{
+				{Centre: geometry.V(-0.1, 0.02, -0.04), Axis: geometry.V(0, 0, -1), Diameter: 0.09},
+				{Centre: geometry.V(0.09, 0.06, 0.33), Axis: geometry.V(0, 0.2, 1), Diameter: 0.06}}},
+		"box with a tunnel": Fitted{
+			Tank:    Box{Length: 0.4, Width: 0.25, Height: 0.2, Radius: 0.03},
+			Tunnels: []Tunnel{{From: geometry.V(0.05, -0.2, 0.1), To: geometry.V(0.02, 0.2, 0.08), Diameter: 0.05}}},
+		"lobes": Lobes{Lobe: Box{Length: 0.4, Width: 0.12, Height: 0.2, Radius: 0.04}, Spread: 0.2,
+			Crossover: Crossover{X: -0.1, Z: 0.05, Diameter: 0.05}},
 	}
+}
+
+// handles is how many holes go right through a specimen, where there are any.
+var handles = map[string]int{"ring": 1, "box with a tunnel": 1}
+
+// noFormula lists the specimens whose volume only their mesh can tell.
+var noFormula = map[string]bool{
+	"tunnel in a round floor": true, "drum with a well and a neck": true, "box with a tunnel": true, "lobes": true,
 }
 
 func TestSpecimensAreValid(t *testing.T) {
@@ -64,7 +86,7 @@ func TestMeshesAreClosed(t *testing.T) {
 				assert.Zero(t, topology.FaultsOf(edges))
 				_, shells := topology.Shells(edges, len(m.Faces))
 				assert.Equal(t, 1, shells)
-				assert.Equal(t, 2, len(m.Vertices)-len(edges)+len(m.Faces), "Euler: a ball without handles")
+				assert.Equal(t, 2-2*handles[name], len(m.Vertices)-len(edges)+len(m.Faces), "Euler: a ball with handles")
 				assert.Greater(t, m.Volume(), 0.0)
 				for i := range m.Faces {
 					require.Greater(t, m.Triangle(i).Area(), 0.0, "facet %d", i)
@@ -78,11 +100,10 @@ func TestMeshesAreClosed(t *testing.T) {
 func TestFormulaAgreesWithMesh(t *testing.T) {
 	for name, s := range specimens() {
 		formula, ok := s.Volume()
-		if name == "tunnel in a round floor" {
-			assert.False(t, ok)
+		require.Equal(t, !noFormula[name], ok, name)
+		if !ok {
 			continue
 		}
-		require.True(t, ok, name)
 		m := s.Mesh(DefaultEdge)
 		assert.InEpsilon(t, formula, m.Volume(), 0.001, name)
 	}
@@ -184,7 +205,8 @@ func TestMeshCornersLieOnTheWall(t *testing.T) {
 	for name, s := range specimens() {
 		b, m := s.Bounds(), s.Mesh(0.01)
 		for _, v := range m.Vertices {
-			require.True(t, b.Grow(1e-9).Contains(v), "%s: %v leaves the bounds", name, v)
+			// A micrometre is what joining shapes may shift a corner by.
+			require.True(t, b.Grow(1e-6).Contains(v), "%s: %v leaves the bounds", name, v)
 		}
 		inner := m.Bounds()
 		for axis := range 3 {

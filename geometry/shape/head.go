@@ -111,10 +111,10 @@ func (p headProfile) volume() float64 {
 	case Dished:
 		// Spherical cap of the crown, and the knuckle's slices π(ring + √(k² − z²))²
 		// integrated from 0 to the seam.
-		cap := p.crown * (1 - math.Cos(p.half))
+		rise := p.crown * (1 - math.Cos(p.half))
 		c, k, z := p.ring, p.knuckle, p.seam
 		under := z*math.Sqrt(math.Max(0, k*k-z*z)) + k*k*math.Asin(math.Min(1, z/k))
-		return math.Pi*cap*cap*(3*p.crown-cap)/3 + math.Pi*(c*c*z+c*under+k*k*z-z*z*z/3)
+		return math.Pi*rise*rise*(3*p.crown-rise)/3 + math.Pi*(c*c*z+c*under+k*k*z-z*z*z/3)
 	default:
 		return 0
 	}

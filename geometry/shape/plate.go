@@ -20,10 +20,27 @@ type Plate struct {
 	Holes  []Hole
 }
 
-// Hole is a round opening in a Plate.
+// Hole is an opening in a Plate: round, or with a Length an oval with straight sides.
 type Hole struct {
 	Across, Up float64 // its centre from the middle of the plate, m
-	Diameter   float64 // m
+	Diameter   float64 // of a round hole, or the width of an oval one, m
+	Length     float64 // of an oval hole over its round ends, m; 0: round
+	Turn       float64 // of an oval hole's length from across towards up, rad
+}
+
+// straight returns half the distance between the middles of the hole's round ends, m.
+func (h Hole) straight() float64 { return math.Max(0, h.Length-h.Diameter) / 2 }
+
+// ends returns the middles of the hole's two round ends.
+func (h Hole) ends() [2]polygon.Point {
+	s, c := math.Sincos(h.Turn)
+	d := h.straight()
+	return [2]polygon.Point{{X: h.Across + d*c, Y: h.Up + d*s}, {X: h.Across - d*c, Y: h.Up - d*s}}
+}
+
+// area returns the hole's area, m².
+func (h Hole) area() float64 {
+	return math.Pi/4*h.Diameter*h.Diameter + 2*h.straight()*h.Diameter
 }
 
 // Axes returns the plate's unit directions; across, up and the normal are right-handed.
@@ -56,7 +73,7 @@ func (p Plate) Validate() error {
 			return err
 		}
 		for k, other := range p.Holes[:i] {
-			if gap := math.Hypot(h.Across-other.Across, h.Up-other.Up) - (h.Diameter+other.Diameter)/2; gap <= 0 {
+			if gap := h.gap(other); gap <= 0 {
 				return fmt.Errorf("plate holes %d and %d run into each other by %s: move them apart", k+1, i+1, mm(-gap))
 			}
 		}
@@ -69,7 +86,13 @@ func (p Plate) validateHole(i int) error {
 	if err := needSize(fmt.Sprintf("plate hole %d diameter", i+1), h.Diameter); err != nil {
 		return err
 	}
-	left := math.Min(p.Width/2-math.Abs(h.Across), p.Height/2-math.Abs(h.Up)) - h.Diameter/2
+	if h.Length != 0 && !(h.Length >= h.Diameter && h.Length <= largest) || math.IsNaN(h.Turn) || math.IsInf(h.Turn, 0) {
+		return fmt.Errorf("plate hole %d is %s long and %s wide: leave out the length of a round hole, or give one above the width", i+1, mm(h.Length), mm(h.Diameter))
+	}
+	left := math.Inf(1)
+	for _, e := range h.ends() {
+		left = math.Min(left, math.Min(p.Width/2-math.Abs(e.X), p.Height/2-math.Abs(e.Y))-h.Diameter/2)
+	}
 	if !(left > 0) {
 		return fmt.Errorf("plate hole %d reaches over the plate's edge by %s: move it in, or make it smaller", i+1, mm(-left))
 	}
@@ -80,7 +103,7 @@ func (p Plate) validateHole(i int) error {
 func (p Plate) Area() float64 {
 	area := p.Width * p.Height
 	for _, h := range p.Holes {
-		area -= math.Pi / 4 * h.Diameter * h.Diameter
+		area -= h.area()
 	}
 	return area
 }
@@ -108,13 +131,26 @@ func (p Plate) Mesh(edge float64) geometry.Mesh {
 	return m
 }
 
-// rim returns the hole's edge, clockwise.
+// rim returns the hole's edge, clockwise: a half circle round either end.
 func (h Hole) rim(edge float64) []polygon.Point {
-	n := 4 * arcSteps(h.Diameter/2, math.Pi/2, edge)
-	out := make([]polygon.Point, n)
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		out[i] = polygon.Point{X: h.Across + h.Diameter/2*c, Y: h.Up - h.Diameter/2*s}
+	n := 2 * arcSteps(h.Diameter/2, math.Pi/2, edge)
+	var out []polygon.Point
+	for side, end := range h.ends() {
+		for i := range n + 1 {
+			if i == n && h.straight() == 0 {
+				continue // the other half starts there
+			}
+			s, c := math.Sincos(h.Turn + math.Pi*(0.5-float64(side)-float64(i)/float64(n)))
+			out = append(out, polygon.Point{X: end.X + h.Diameter/2*c, Y: end.Y + h.Diameter/2*s})
+		}
 	}
 	return out
+}
+
+// gap returns the sheet left between two holes, m.
+func (h Hole) gap(other Hole) float64 {
+	a, b := h.ends(), other.ends()
+	on := func(p polygon.Point) geometry.Vec { return geometry.V(p.X, p.Y, 0) }
+	p, q := geometry.SegmentGap(on(a[0]), on(a[1]), on(b[0]), on(b[1]))
+	return p.Dist(q) - (h.Diameter+other.Diameter)/2
 }

@@ -125,6 +125,82 @@ func TestPlateAreaAndRims(t *testing.T) {
 	assert.InDelta(t, 0, p.At(-0.125, -0.07).Dist(geometry.V(0.22, 0, 0.06)), 1e-12)
 }
 
+// An oval hole of width d and length l takes π/4 d² + (l − d) d out of a plate.
+func TestOvalHole(t *testing.T) {
+	p := Plate{Normal: geometry.V(0, 1, 0), Width: 0.2, Height: 0.2,
+		Holes: []Hole{{Across: 0.02, Up: 0.01, Diameter: 0.03, Length: 0.08, Turn: 30 * deg}}}
+	require.NoError(t, p.Validate())
+	m := p.Mesh(0.0005)
+	assert.InEpsilon(t, 0.04-math.Pi/4*0.03*0.03-0.05*0.03, m.Area(), 1e-4)
+	edges := topology.Edges(&m)
+	assert.Len(t, topology.Loops(edges), 2)
+	assert.Zero(t, topology.FaultsOf(edges).Flipped)
+	for i := range m.Faces {
+		assert.InDelta(t, 1, m.Triangle(i).Normal().Y, 1e-9)
+	}
+}
+
+// On a flat roof and through flat walls, necks and tunnels are plain cylinders.
+func TestFittingsOnABox(t *testing.T) {
+	box := Box{Length: 0.4, Width: 0.25, Height: 0.2}
+	f := Fitted{Tank: box,
+		Necks:   []Neck{{Centre: geometry.V(0.1, 0.05, 0.24), Axis: geometry.V(0, 0, 2), Diameter: 0.06}, {Centre: geometry.V(-0.1, 0, -0.03), Axis: geometry.V(0, 0, -1), Diameter: 0.1}},
+		Tunnels: []Tunnel{{From: geometry.V(0, -0.2, 0.1), To: geometry.V(0, 0.2, 0.1), Diameter: 0.05}}}
+	require.NoError(t, f.Validate())
+	want := 0.4*0.25*0.2 + math.Pi/4*(0.06*0.06*0.04+0.1*0.1*0.03-0.05*0.05*0.25)
+	m := f.Mesh(0.001)
+	assert.InEpsilon(t, want, m.Volume(), 1e-5)
+	assert.Equal(t, geometry.Box{Min: geometry.V(-0.2, -0.125, -0.03), Max: geometry.V(0.2, 0.125, 0.24)}, f.Bounds())
+}
+
+// Lobes of boxes: two boxes and the pipe between their flat walls.
+func TestLobesOfBoxes(t *testing.T) {
+	l := Lobes{Lobe: Box{Length: 0.4, Width: 0.1, Height: 0.2}, Spread: 0.18, Crossover: Crossover{Z: 0.05, Diameter: 0.04}}
+	require.NoError(t, l.Validate())
+	m := l.Mesh(0.001)
+	assert.InEpsilon(t, 2*0.4*0.1*0.2+math.Pi/4*0.04*0.04*0.08, m.Volume(), 1e-5)
+}
+
+// Cone, ring and wedge in the textbook's form.
+func TestTextbookVolumes(t *testing.T) {
+	v, _ := Cone{Near: 0.3, Length: 0.4}.Volume()
+	assert.InEpsilon(t, math.Pi*0.15*0.15*0.4/3, v, 1e-14)
+	v, _ = Ring{Diameter: 0.4, Width: 0.1, Height: 0.1, Roundness: 1}.Volume()
+	assert.InEpsilon(t, 2*math.Pi*math.Pi*0.2*0.05*0.05, v, 1e-14, "torus: 2π²Rr²")
+	v, _ = Wedge{Length: 0.4, Width: 0.2, Rear: 0.2, Front: 0.1}.Volume()
+	assert.InEpsilon(t, 0.4*0.2*0.15, v, 1e-14)
+}
+
+// A spout is a tube; its restrictor a disc with a hole.
+func TestSpoutArea(t *testing.T) {
+	s := Spout{Centre: geometry.V(0.1, 0, 0.2), Axis: geometry.V(0, 0.3, 1), Diameter: 0.04, Length: 0.06, Restrictor: 0.022}
+	require.NoError(t, s.Validate())
+	m := s.Mesh(0.0005)
+	assert.InEpsilon(t, math.Pi*0.04*0.06+math.Pi/4*(0.04*0.04-0.022*0.022), m.Area(), 1e-3)
+	edges := topology.Edges(&m)
+	assert.Equal(t, 0, topology.FaultsOf(edges).Flipped)
+	assert.Len(t, topology.Loops(edges), 2)
+}
+
+// A rectangle across a drum is trimmed to a disc, across a rounded box to its outline.
+func TestSheetsAreTrimmedToTheTank(t *testing.T) {
+	drum := Drum{Diameter: 0.3, Length: 0.4}
+	plate := Plate{Centre: geometry.V(0.05, 0, 0.15), Normal: geometry.V(1, 0, 0), Width: 0.5, Height: 0.5,
+		Holes: []Hole{{Up: -0.05, Diameter: 0.04}}}
+	m, err := Within(plate.Mesh(0.002), drum.Mesh(0.002))
+	require.NoError(t, err)
+	assert.InEpsilon(t, math.Pi/4*(0.3*0.3-0.04*0.04), m.Area(), 1e-3)
+
+	flush := Plate{Centre: geometry.V(0.02, 0, 0.13), Normal: geometry.V(1, 0, 0), Width: 0.25, Height: 0.14}
+	m, err = Within(flush.Mesh(0.002), Box{Length: 0.4, Width: 0.25, Height: 0.2, Radius: 0.03}.Mesh(0.002))
+	require.NoError(t, err)
+	assert.InEpsilon(t, 0.25*0.14-2*(1-math.Pi/4)*0.03*0.03, m.Area(), 1e-3)
+
+	plate.Centre.X = 1
+	_, err = Within(plate.Mesh(0.002), drum.Mesh(0.002))
+	assert.ErrorContains(t, err, "lies outside the tank")
+}
+
 func TestFaultsAreNamed(t *testing.T) {
 	nan := math.NaN()
 	fine := Section{Width: 0.2, Height: 0.1}
@@ -142,6 +218,15 @@ func TestFaultsAreNamed(t *testing.T) {
 		"give both, or neither":               two(Section{Width: 0.2, Height: 0.1, Notch: Notch{Width: 0.02}}),
 		"does not fit into 200 mm by 100 mm":  two(Section{Width: 0.2, Height: 0.1, Notch: Notch{0.02, 0.1}}),
 		"does not reach over the rounded":     two(Section{Width: 0.2, Height: 0.1, Roundness: 1, Notch: Notch{0.18, 0.02}}),
+		"cone diameters are both 0":           Cone{Length: 1},
+		"wedge front height is 0 mm":          Wedge{Length: 1, Width: 1, Rear: 1},
+		"the width must be less than":         Ring{Diameter: 0.1, Width: 0.1, Height: 0.1},
+		"never gets into the tank":            Fitted{Tank: Box{Length: 1, Width: 1, Height: 1}, Necks: []Neck{{Centre: geometry.V(0, 0, 1.1), Axis: geometry.V(0, 0, -1), Diameter: 0.1}}},
+		"does not go right through":           Fitted{Tank: Box{Length: 1, Width: 1, Height: 1}, Tunnels: []Tunnel{{To: geometry.V(0, 2, 0.5), Diameter: 0.1}}},
+		"do not stand apart at a spread":      Lobes{Lobe: Box{Length: 1, Width: 1, Height: 1}, Spread: 1, Crossover: Crossover{Z: 0.5, Diameter: 0.1}},
+		"does not lie inside the lobe":        Lobes{Lobe: Box{Length: 1, Width: 1, Height: 1}, Spread: 1.5, Crossover: Crossover{Diameter: 0.1}},
+		"less than the spout's, 40 mm":        Spout{Axis: geometry.V(0, 0, 1), Diameter: 0.04, Length: 0.1, Restrictor: 0.04},
+		"leave out the length of a round":     Plate{Normal: geometry.V(0, 0, 1), Width: 1, Height: 1, Holes: []Hole{{Diameter: 0.1, Length: 0.05}}},
 		"plate hole 1 reaches over":           Plate{Normal: geometry.V(0, 0, 1), Width: 1, Height: 1, Holes: []Hole{{Across: 0.5, Diameter: 0.1}}},
 		"plate holes 1 and 2 run into":        Plate{Normal: geometry.V(0, 0, 1), Width: 1, Height: 1, Holes: []Hole{{Diameter: 0.1}, {Up: 0.05, Diameter: 0.1}}},
 	} {

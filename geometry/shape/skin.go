@@ -31,6 +31,17 @@ func tube(rings [][]geometry.Vec) geometry.Mesh {
 	return s.mesh
 }
 
+// hoop returns the surface through rings that run in a circle: the last is joined to
+// the first.
+func hoop(rings [][]geometry.Vec) geometry.Mesh {
+	var s skin
+	for _, r := range rings {
+		s.lay(r)
+	}
+	s.band(s.last, s.verticesOf(0, rings[0]))
+	return s.mesh
+}
+
 // lay adds a ring and the facets between it and the one before. A ring on top of the
 // one before is left out.
 func (s *skin) lay(ring []geometry.Vec) {
