@@ -16,11 +16,12 @@ type Filling struct {
 }
 
 // Wetted is the part of the wall under the liquid. A facet of a baffle is there once and
-// stands for both its faces.
+// stands for both its faces, unless one of them lies in trapped air.
 type Wetted struct {
 	Mesh   geometry.Mesh
-	Kind   []Kind  // of each face
-	Source []int32 // the face of Wall.Mesh each is part of
+	Kind   []Kind  // of each facet
+	Faces  []Faces // of each facet, those that the liquid touches
+	Source []int32 // the facet of Wall.Mesh each is part of
 }
 
 // Area returns the wetted area, both faces of baffles counted, m².
@@ -33,7 +34,7 @@ func (w *Wetted) AreaOf(kind Kind) float64 {
 	sum := 0.0
 	for i, k := range w.Kind {
 		if k == kind {
-			sum += w.Mesh.Triangle(i).Area() * float64(kind.Faces())
+			sum += w.Mesh.Triangle(i).Area() * float64(w.Faces[i].Count())
 		}
 	}
 	return sum
@@ -60,9 +61,10 @@ func (v *Vessel) Fill(height float64) Filling {
 func (v *Vessel) wetted(surface geometry.Plane) Wetted {
 	rounding := 1e-9 * v.Wall.Mesh.Bounds().Size().Norm()
 	mesh, source := v.Wall.Mesh.Below(surface, geometry.Slack{Corner: rounding, Facet: Skim})
-	w := Wetted{Mesh: mesh, Source: source, Kind: make([]Kind, len(source))}
+	w := Wetted{Mesh: mesh, Source: source, Kind: make([]Kind, len(source)), Faces: make([]Faces, len(source))}
 	for i, from := range source {
 		w.Kind[i] = v.Wall.Kind[from]
+		w.Faces[i] = w.Kind[i].Faces()
 	}
 	return w
 }

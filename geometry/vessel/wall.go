@@ -18,12 +18,24 @@ func (k Kind) String() string {
 	return "shell"
 }
 
-// Faces returns how many faces of a facet of this kind the liquid can touch.
-func (k Kind) Faces() int {
+// Faces is a set of the two faces of a facet.
+type Faces uint8
+
+const (
+	Inner Faces = 1 // the face that the facet's normal points away from
+	Outer Faces = 2 // the face it points to: in the tank only on baffles
+	Both        = Inner | Outer
+)
+
+// Count returns how many faces are in the set.
+func (f Faces) Count() int { return int(f&1 + f>>1&1) }
+
+// Faces returns the faces of a facet of this kind that the liquid can touch.
+func (k Kind) Faces() Faces {
 	if k == Baffle {
-		return 2
+		return Both
 	}
-	return 1
+	return Inner
 }
 
 // Wall is the tank's steel, and apart from it the surface that stands in its openings.
@@ -82,7 +94,7 @@ func (w *Wall) addBaffle(number int32, m geometry.Mesh) {
 func (w *Wall) Area() float64 {
 	sum := 0.0
 	for i, kind := range w.Kind {
-		sum += w.Mesh.Triangle(i).Area() * float64(kind.Faces())
+		sum += w.Mesh.Triangle(i).Area() * float64(kind.Faces().Count())
 	}
 	return sum
 }
