@@ -33,8 +33,11 @@ type Shape interface {
 // DefaultEdge is the facet length that keeps the volume of a 15 L tank within 0.1 %, m.
 const DefaultEdge = 0.004
 
-// largest is the size above which a length is taken for a slip, m.
-const largest = 20
+// Sizes outside of which a length is taken for a slip, m.
+const (
+	smallest = 1e-4
+	largest  = 20.0
+)
 
 // Axis is the way a drum or a stack runs.
 type Axis int
@@ -72,8 +75,8 @@ func (a Axis) local(p geometry.Vec) (s, u, v float64) {
 
 // needSize returns an error unless length lies above 0 and is no slip.
 func needSize(what string, length float64) error {
-	if !(length > 0) || length > largest {
-		return fmt.Errorf("%s is %s: give a length above 0 and at most %g m", what, mm(length), float64(largest))
+	if !(length >= smallest && length <= largest) {
+		return fmt.Errorf("%s is %s: give a length from %s to %g m", what, mm(length), mm(smallest), largest)
 	}
 	return nil
 }
@@ -89,7 +92,7 @@ func needNotNegative(what string, length float64) error {
 // needPlace returns an error unless the coordinate is finite and no slip.
 func needPlace(what string, coordinate float64) error {
 	if !(math.Abs(coordinate) <= largest) {
-		return fmt.Errorf("%s is %s: give a place within %g m of the origin", what, mm(coordinate), float64(largest))
+		return fmt.Errorf("%s is %s: give a place within %g m of the origin", what, mm(coordinate), largest)
 	}
 	return nil
 }

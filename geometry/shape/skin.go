@@ -159,12 +159,16 @@ func flatten(vertices []geometry.Vec, loop []int32) []polygon.Point {
 	return out
 }
 
-// steps returns into how many parts of at most about edge a length is cut.
+// mostSteps bounds the size of a mesh, whatever the edge asked for.
+const mostSteps = 256
+
+// steps returns into how many parts of at most about edge a length is cut, but at most
+// mostSteps.
 func steps(length, edge float64) int {
 	if !(edge > 0) {
 		edge = DefaultEdge
 	}
-	return int(math.Min(math.Max(math.Ceil(length/edge-1e-6), 1), 2000))
+	return int(math.Min(math.Max(math.Ceil(length/edge-1e-6), 1), mostSteps))
 }
 
 // arcSteps returns into how many parts an arc is cut: no part longer than about edge

@@ -175,8 +175,8 @@ func (s Stack) rings(edge float64) [][]geometry.Vec {
 }
 
 // places returns where rings are laid: at every section and at the ends of bends, and
-// between them so that facets stay near edge long on bends and four times that where
-// the axis is straight.
+// between them so that facets stay near edge long, and the sides move by no more, on
+// bends; four times that where the axis is straight.
 func (s Stack) places(edge float64) []float64 {
 	marks := s.marks()
 	axis := pathOf(s.Bends)
@@ -185,7 +185,7 @@ func (s Stack) places(edge float64) []float64 {
 		from, to := marks[i-1], marks[i]
 		n := steps(to-from, 4*edge)
 		if l := axis.leg((from + to) / 2); l.curvature != 0 {
-			n = arcSteps(1/math.Abs(l.curvature)+s.reach(-math.Copysign(1, l.curvature), from, to), (to-from)*math.Abs(l.curvature), edge)
+			n = max(s.bendSteps(l.curvature, from, to, edge), steps(s.change(from, to), edge))
 		}
 		for k := 1; k < n; k++ {
 			out = append(out, from+(to-from)*float64(k)/float64(n))
@@ -193,6 +193,20 @@ func (s Stack) places(edge float64) []float64 {
 		out = append(out, to)
 	}
 	return out
+}
+
+// bendSteps returns into how many steps the outer side of a bend is cut.
+func (s Stack) bendSteps(curvature, from, to, edge float64) int {
+	bend := math.Abs(curvature)
+	return arcSteps(1/bend+s.reach(-math.Copysign(1, curvature), from, to), (to-from)*bend, edge)
+}
+
+// change returns how much the outline's sides move between two places, m. In a bend a
+// side that moves is no plane.
+func (s Stack) change(from, to float64) float64 {
+	a, _ := s.at(from)
+	b, _ := s.at(to)
+	return math.Abs(a.side-b.side) + math.Abs(a.bottom-b.bottom) + math.Abs(a.width-b.width) + math.Abs(a.height-b.height)
 }
 
 // marks returns the places at which something changes along the axis, in order.
