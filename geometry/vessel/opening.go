@@ -64,3 +64,16 @@ func (o *Opening) Covers(p geometry.Vec, reach float64) bool {
 	z := q.Dot(axis)
 	return math.Abs(z) <= reach && q.AddScaled(axis, -z).Norm() <= o.Diameter/2
 }
+
+// Vents reports whether p, in the propped frame, lies at an open opening: in its circle
+// and no farther from its plane than reach metres or a quarter of its diameter.
+func (v *Vessel) Vents(p geometry.Vec, reach float64) bool {
+	p = v.Turn.Inverse().Apply(p)
+	for i := range v.Openings {
+		o := &v.Openings[i]
+		if o.Use == Open && o.Covers(p, max(reach, o.Diameter/4)) {
+			return true
+		}
+	}
+	return false
+}
