@@ -16,11 +16,11 @@ type Cut struct {
 }
 
 // CutThrough returns the upright section that holds a rod and an opening: it contains the
-// rod's axis from the tip on and turns about the tip towards the opening's middle where
-// the rod is plumb. front decides which way it is seen: the picture's right is the side
-// nearer to it, or, square to it, the side on its right hand.
-func CutThrough(r *geometry.Rod, o Opening, front geometry.Vec) Cut {
-	up := geometry.Vec{Z: 1}
+// rod's axis from the tip on, and where that is plumb to within a millimetre it turns about
+// the tip towards the opening's middle. It is seen with the front on the right, or, square
+// to that, with the tank's right side there.
+func CutThrough(r *geometry.Rod, o Opening, s Sides) Cut {
+	front, up := s.front(), geometry.Vec{Z: 1}
 	tip := r.Path[0]
 	along := level(r.Path[len(r.Path)-1].Sub(tip))
 	if along.Norm() < 1e-3 {

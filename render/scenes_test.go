@@ -225,8 +225,8 @@ func gapOf(s *Scene) Gap {
 	r := &s.Rods[0]
 	best := Gap{Rod: r.Name, Distance: math.Inf(1)}
 	for _, b := range r.Bare {
-		for k := range 101 {
-			axis, _ := r.At(b.From + r.Radius + (b.Length()-r.Radius)*float64(k)/100)
+		for k := range 21 {
+			axis, _ := r.At(b.From + r.Radius + (b.Length()-r.Radius)*float64(k)/20)
 			for i := range s.Surface.Mesh.Faces {
 				if s.Surface.state(i) == Open {
 					continue
