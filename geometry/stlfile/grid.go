@@ -2,81 +2,90 @@ package stlfile
 
 import (
 	"math"
-	"slices"
+	"math/bits"
 
 	"evenwall/geometry"
 )
 
-// grid files points by the cell of a lattice they lie in.
-type grid struct {
-	cell  float64 // m
-	first map[[3]int64]int32
-	next  []int32 // the next point in the same cell, or -1
+// key is what points are filed under: three numbers.
+type key [3]int64
+
+// table files numbered points under keys, several under one if need be. It never holds
+// more than the entries it was made for, so its slots never grow. Looking up corners is
+// what reading a file waits for.
+type table struct {
+	slots []int32 // the number of the last point filed, plus 1; 0 is empty
+	keys  []key   // by point
+	next  []int32 // by point: the point filed before under the same key, or -1
+	shift int
 }
 
-func newGrid(points int, cell float64) *grid {
-	return &grid{cell: cell, first: make(map[[3]int64]int32, points), next: make([]int32, points)}
+func newTable(entries int) *table {
+	size := bits.Len(uint(entries + entries/2 + 1))
+	return &table{slots: make([]int32, 1<<size), shift: 64 - size}
 }
+
+// slot returns the slot of k, or the empty one where it belongs.
+func (t *table) slot(k key) int {
+	h := uint64(k[0])*0x9e3779b97f4a7c15 ^ bits.RotateLeft64(uint64(k[1])*0xc2b2ae3d27d4eb4f, 21) ^ bits.RotateLeft64(uint64(k[2])*0x165667b19e3779f9, 42)
+	h *= 0x9e3779b97f4a7c15
+	i := int(h >> t.shift)
+	for t.slots[i] != 0 && t.keys[t.slots[i]-1] != k {
+		i = (i + 1) & (len(t.slots) - 1)
+	}
+	return i
+}
+
+// last returns the point filed last under k, or -1.
+func (t *table) last(k key) int32 { return t.slots[t.slot(k)] - 1 }
+
+// file files the next point under k and returns its number.
+func (t *table) file(k key) int32 {
+	i, id := t.slot(k), int32(len(t.keys))
+	t.keys = append(t.keys, k)
+	t.next = append(t.next, t.slots[i]-1)
+	t.slots[i] = id + 1
+	return id
+}
+
+// grid files points by the cell of a lattice they lie in.
+type grid struct {
+	cell    float64 // m
+	table   *table
+	members []geometry.Vec // in the order of filing
+	number  []int32        // of each member
+}
+
+func newGrid(points int, cell float64) *grid { return &grid{cell: cell, table: newTable(points)} }
 
 // findOrAdd returns the first point filed within reach of p, or files p as number id
 // and returns id. reach is less than the cell.
-func (g *grid) findOrAdd(points []geometry.Vec, id int32, p geometry.Vec, reach float64) int32 {
+func (g *grid) findOrAdd(id int32, p geometry.Vec, reach float64) int32 {
 	low, high := g.cellOf(p, -reach), g.cellOf(p, reach)
 	best := id
 	for x := low[0]; x <= high[0]; x++ {
 		for y := low[1]; y <= high[1]; y++ {
 			for z := low[2]; z <= high[2]; z++ {
-				best = min(best, g.nearIn([3]int64{x, y, z}, points, p, reach, id))
+				for i := g.table.last(key{x, y, z}); i >= 0; i = g.table.next[i] {
+					if g.number[i] < best && g.members[i].Dist(p) <= reach {
+						best = g.number[i]
+					}
+				}
 			}
 		}
 	}
 	if best == id {
-		g.file(id, g.cellOf(p, 0))
+		g.table.file(g.cellOf(p, 0))
+		g.members = append(g.members, p)
+		g.number = append(g.number, id)
 	}
 	return best
 }
 
-// nearIn returns the lowest point of the cell within reach of p, or none.
-func (g *grid) nearIn(cell [3]int64, points []geometry.Vec, p geometry.Vec, reach float64, none int32) int32 {
-	i, ok := g.first[cell]
-	if !ok {
-		return none
-	}
-	for ; i >= 0; i = g.next[i] {
-		if i < none && points[i].Dist(p) <= reach {
-			none = i
-		}
-	}
-	return none
-}
-
-func (g *grid) file(id int32, cell [3]int64) {
-	g.next[id] = -1
-	if head, ok := g.first[cell]; ok {
-		g.next[id] = head
-	}
-	g.first[cell] = id
-}
-
-func (g *grid) cellOf(p geometry.Vec, shift float64) [3]int64 {
-	return [3]int64{
+func (g *grid) cellOf(p geometry.Vec, shift float64) key {
+	return key{
 		int64(math.Floor((p.X + shift) / g.cell)),
 		int64(math.Floor((p.Y + shift) / g.cell)),
 		int64(math.Floor((p.Z + shift) / g.cell)),
 	}
-}
-
-// faceSet knows the facets added so far by their corners, however turned.
-type faceSet map[[3]int32]struct{}
-
-func newFaceSet(size int) faceSet { return make(faceSet, size) }
-
-// add reports whether the facet is new.
-func (s faceSet) add(f [3]int32) bool {
-	slices.Sort(f[:])
-	if _, seen := s[f]; seen {
-		return false
-	}
-	s[f] = struct{}{}
-	return true
 }

@@ -210,7 +210,7 @@ func boundsOf(corners []stl.Vec3, unit Unit) (geometry.Box, error) {
 	}
 	s := b.Size()
 	if most := math.Max(s.X, math.Max(s.Y, s.Z)); most < leastSize || most > mostSize {
-		return b, fmt.Errorf("is %.3g m long when its numbers are %s: check the unit (mm, cm, m or in)", most, unit)
+		return b, sizeError(most, unit)
 	}
 	// A float32 keeps 24 bits: farther away than this the corners are more than 0.1 mm apart.
 	far := math.Max(b.Max.Norm(), b.Min.Norm())
@@ -218,6 +218,21 @@ func boundsOf(corners []stl.Vec3, unit Unit) (geometry.Box, error) {
 		return b, fmt.Errorf("lies %.3g m from its origin, too far for the file's numbers to say its shape: move it to the origin and export again", far)
 	}
 	return b, nil
+}
+
+// sizeError says how long the surface would be in its unit, and in those that would do.
+func sizeError(length float64, unit Unit) error {
+	var others []string
+	for _, u := range units {
+		if would := length / unit.Metres() * u.Metres(); would >= leastSize && would <= mostSize {
+			others = append(others, fmt.Sprintf("%s (%.4g mm long)", u, would*1000))
+		}
+	}
+	hint := "export it again, with its size in mm"
+	if len(others) > 0 {
+		hint = "say " + strings.Join(others, " or ")
+	}
+	return fmt.Errorf("is %.4g mm long when its numbers are %s, no tank: %s", length*1000, unit, hint)
 }
 
 func metres(c stl.Vec3, unit Unit) geometry.Vec {

@@ -172,7 +172,7 @@ func TestFaultyFilesAreNamed(t *testing.T) {
 		"no facets":     {noFacets, "holds no facets"},
 		"nan":           {patched(headerBytes+12, 0x7fc00000), "facet 1 has a corner at [NaN"},
 		"inf":           {patched(headerBytes+50+16, 0x7f800000), "facet 2 has a corner at"},
-		"vast":          {patched(headerBytes+12, math.Float32bits(1e30)), "check the unit"},
+		"vast":          {patched(headerBytes+12, math.Float32bits(1e30)), "no tank: export it again, with its size in mm"},
 		"text cut":      {[]byte(text[:len(text)/2]), "is cut short: it ends after facet"},
 		"text trailing": {[]byte(text + "and so on\n"), "stands after \"endsolid\""},
 		"text nested":   {[]byte("solid a\nsolid b\nendsolid\n"), "line 2 starts a second solid"},
@@ -186,7 +186,7 @@ func TestFaultyFilesAreNamed(t *testing.T) {
 	_, _, err := Parse(binaryBox, 0)
 	assert.ErrorContains(t, err, "no unit is given")
 	_, _, err = Parse(binaryBox, Metre)
-	assert.ErrorContains(t, err, "is 200 m long when its numbers are m")
+	assert.ErrorContains(t, err, "is 2e+05 mm long when its numbers are m, no tank: say mm (200 mm long) or cm (2000 mm long) or in (5080 mm long)")
 }
 
 func TestErrorsNameTheFile(t *testing.T) {
@@ -246,6 +246,23 @@ func FuzzRead(f *testing.F) {
 func BenchmarkReadSaddle(b *testing.B) {
 	for b.Loop() {
 		if _, _, err := Read(surfaces+"saddle.stl", Millimetre); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A million facets: a ball of 0.4 m.
+func BenchmarkParseMillion(b *testing.B) {
+	m := shape.Box{Length: 0.4, Width: 0.4, Height: 0.4, Radius: 0.2}.Mesh(0.0013)
+	for len(m.Faces) < 1_000_000 {
+		far := m.Transformed(func(v geometry.Vec) geometry.Vec { return v.Add(geometry.V(0.5, 0, 0)) })
+		m.Append(far)
+	}
+	m.Faces = m.Faces[:1_000_000]
+	var file bytes.Buffer
+	require.NoError(b, Write(&file, &m, Millimetre, "ball"))
+	for b.Loop() {
+		if _, _, err := Parse(file.Bytes(), Millimetre); err != nil {
 			b.Fatal(err)
 		}
 	}

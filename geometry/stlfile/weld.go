@@ -21,19 +21,29 @@ func weld(corners []stl.Vec3, unit Unit, bounds geometry.Box, report *Report) ge
 	report.Welded = welded
 
 	m := geometry.Mesh{Vertices: points, Faces: make([][3]int32, 0, len(corners)/3)}
-	seen := newFaceSet(len(corners) / 3)
 	for i := 0; i+2 < len(index); i += 3 {
 		f := [3]int32{target[index[i]], target[index[i+1]], target[index[i+2]]}
-		switch {
-		case f[0] == f[1] || f[1] == f[2] || f[2] == f[0]:
+		if f[0] == f[1] || f[1] == f[2] || f[2] == f[0] {
 			report.Degenerate++
-		case !seen.add(f):
-			report.Doubled++
-		default:
-			m.Faces = append(m.Faces, f)
+			continue
 		}
+		m.Faces = append(m.Faces, f)
 	}
+	dropDoubled(&m, report)
 	return m
+}
+
+func dropDoubled(m *geometry.Mesh, report *Report) {
+	twice := doubled(m.Faces, len(m.Vertices))
+	kept := m.Faces[:0]
+	for i, f := range m.Faces {
+		if twice[i] {
+			report.Doubled++
+			continue
+		}
+		kept = append(kept, f)
+	}
+	m.Faces = kept
 }
 
 // dropLines drops the facets whose three corners lie on one line, which have their
@@ -56,15 +66,15 @@ func dropLines(m *geometry.Mesh, report *Report) {
 // which they first stand in the file.
 func distinct(corners []stl.Vec3, unit Unit) (index []int32, points []geometry.Vec) {
 	index = make([]int32, len(corners))
-	number := make(map[stl.Vec3]int32, len(corners)/5)
+	known := newTable(len(corners))
 	for i, c := range corners {
-		for k := range c {
-			c[k] += 0 // -0 and 0 are one key
+		var k key
+		for axis := range c {
+			k[axis] = int64(math.Float32bits(c[axis] + 0)) // -0 and 0 are one key
 		}
-		id, ok := number[c]
-		if !ok {
-			id = int32(len(points))
-			number[c] = id
+		id := known.last(k)
+		if id < 0 {
+			id = known.file(k)
 			points = append(points, metres(c, unit))
 		}
 		index[i] = id
@@ -77,7 +87,7 @@ func mergeNear(points []geometry.Vec, reach float64) (target []int32, merged int
 	target = make([]int32, len(points))
 	grid := newGrid(len(points), 16*reach)
 	for i, p := range points {
-		target[i] = grid.findOrAdd(points, int32(i), p, reach)
+		target[i] = grid.findOrAdd(int32(i), p, reach)
 		if target[i] != int32(i) {
 			merged++
 		}
