@@ -13,7 +13,7 @@ import (
 // ErrTangled is returned when two surfaces cannot be told apart where they meet, such
 // as walls that touch in one plane over and over. Moving one by a tenth of a
 // millimetre helps.
-var ErrTangled = errors.New("the two surfaces touch without crossing cleanly: move one of them by 0.1 mm")
+var ErrTangled = errors.New("the two surfaces touch without properly crossing: move one of them by 0.1 mm")
 
 // Union returns the surface of what lies in a or b. Both must be closed and turned
 // outward.

@@ -1,6 +1,8 @@
 package carve
 
 import (
+	"slices"
+
 	"evenwall/geometry"
 )
 
@@ -110,13 +112,7 @@ func (x *crossing) piercePoint(s int, a, b, facet int32) (geometry.Vec, bool) {
 // surface vs, from the facet's corners in ascending order, so that its magnitude is the
 // same for every way the facet is turned.
 func (x *crossing) volume(f [3]int32, fs int, v int32, vs int) float64 {
-	for i := range 2 { // sort three; the sign does not matter, only that of two corners is compared
-		for k := 0; k < 2-i; k++ {
-			if f[k] > f[k+1] {
-				f[k], f[k+1] = f[k+1], f[k]
-			}
-		}
-	}
+	slices.Sort(f[:]) // of the sign only a change from corner to corner matters
 	m := x.mesh[fs].Vertices
 	o := x.mesh[vs].Vertices[v]
 	return m[f[0]].Sub(o).Dot(m[f[1]].Sub(o).Cross(m[f[2]].Sub(o)))

@@ -38,52 +38,6 @@ func (s Stack) Validate() error {
 	return firstError(s.validateBetween(), s.validateBends())
 }
 
-// validateBetween looks for tunnels that leave the outline between two sections that
-// are each in order.
-func (s Stack) validateBetween() error {
-	for i := 1; i < len(s.Sections); i++ {
-		a, b := s.Sections[i-1].outline(), s.Sections[i].outline()
-		for k := 1; k < 8; k++ {
-			if o := a.lerp(b, float64(k)/8); o.tunnel > 0 && o.crest-o.arch < o.foot()-1e-12 {
-				return fmt.Errorf("between sections %d and %d the notch does not reach over the rounded floor: add a section there", i, i+1)
-			}
-		}
-	}
-	return nil
-}
-
-func (s Stack) validateBends() error {
-	end := math.Inf(-1)
-	for i, b := range s.Bends {
-		if err := firstError(needPlace(fmt.Sprintf("bend %d: at", i+1), b.At), needSize(fmt.Sprintf("bend %d: radius", i+1), b.Radius)); err != nil {
-			return err
-		}
-		if !(math.Abs(b.Angle) < math.Pi) {
-			return fmt.Errorf("bend %d turns by %.4g degrees: give less than 180 either way", i+1, b.Angle*180/math.Pi)
-		}
-		if b.At < end {
-			return fmt.Errorf("bend %d starts at %s, before the bend in front of it has ended at %s: move it on", i+1, mm(b.At), mm(end))
-		}
-		end = b.At + b.Length()
-		if reach := s.reach(math.Copysign(1, b.Angle), b.At, end); reach >= b.Radius {
-			return fmt.Errorf("bend %d has radius %s, the tank reaches %s to its inner side: give a larger radius", i+1, mm(b.Radius), mm(reach))
-		}
-	}
-	return nil
-}
-
-// reach returns how far the tank reaches from the axis to the left (sign 1) or right
-// (sign -1) between from and to, m.
-func (s Stack) reach(sign, from, to float64) float64 {
-	most := 0.0
-	for _, at := range append(s.stations(from, to), from, to) {
-		if o, ok := s.at(at); ok {
-			most = math.Max(most, o.width/2+sign*o.side)
-		}
-	}
-	return most
-}
-
 // stations returns the places of sections strictly between from and to.
 func (s Stack) stations(from, to float64) []float64 {
 	var out []float64
@@ -151,63 +105,6 @@ func (s Stack) Bounds() geometry.Box {
 
 // Mesh implements Shape.
 func (s Stack) Mesh(edge float64) geometry.Mesh { return tube(s.rings(edge)) }
-
-// rings returns the outlines along the axis as points of the tank frame.
-func (s Stack) rings(edge float64) [][]geometry.Vec {
-	var d detail
-	for _, sec := range s.Sections {
-		d = d.finest(sec.outline(), edge)
-	}
-	axis := pathOf(s.Bends)
-	var out [][]geometry.Vec
-	for _, place := range s.places(edge) {
-		o, _ := s.at(place)
-		x, y, heading := axis.at(place)
-		sin, cos := math.Sincos(heading)
-		points := o.points(d)
-		ring := make([]geometry.Vec, len(points))
-		for i, p := range points {
-			ring[i] = s.Axis.place(x-p.X*sin, y+p.X*cos, p.Y)
-		}
-		out = append(out, ring)
-	}
-	return out
-}
-
-// places returns where rings are laid: at every section and at the ends of bends, and
-// between them so that facets stay near edge long, and the sides move by no more, on
-// bends; four times that where the axis is straight.
-func (s Stack) places(edge float64) []float64 {
-	marks := s.marks()
-	axis := pathOf(s.Bends)
-	out := marks[:1:1]
-	for i := 1; i < len(marks); i++ {
-		from, to := marks[i-1], marks[i]
-		n := steps(to-from, 4*edge)
-		if l := axis.leg((from + to) / 2); l.curvature != 0 {
-			n = max(s.bendSteps(l.curvature, from, to, edge), steps(s.change(from, to), edge))
-		}
-		for k := 1; k < n; k++ {
-			out = append(out, from+(to-from)*float64(k)/float64(n))
-		}
-		out = append(out, to)
-	}
-	return out
-}
-
-// bendSteps returns into how many steps the outer side of a bend is cut.
-func (s Stack) bendSteps(curvature, from, to, edge float64) int {
-	bend := math.Abs(curvature)
-	return arcSteps(1/bend+s.reach(-math.Copysign(1, curvature), from, to), (to-from)*bend, edge)
-}
-
-// change returns how much the outline's sides move between two places, m. In a bend a
-// side that moves is no plane.
-func (s Stack) change(from, to float64) float64 {
-	a, _ := s.at(from)
-	b, _ := s.at(to)
-	return math.Abs(a.side-b.side) + math.Abs(a.bottom-b.bottom) + math.Abs(a.width-b.width) + math.Abs(a.height-b.height)
-}
 
 // marks returns the places at which something changes along the axis, in order.
 func (s Stack) marks() []float64 {
