@@ -59,9 +59,16 @@ func TestPicturesLookAsTheyDid(t *testing.T) {
 	}
 }
 
+func TestTextsOfThePictures(t *testing.T) {
+	drawn := pictures(t, 1200)
+	t.Run("whole, apart and large enough", func(t *testing.T) { textsAreReadable(t, drawn) })
+	t.Run("nothing forbidden, nothing left out", func(t *testing.T) { wordsAreRight(t, drawn) })
+	t.Run("sides, scale and places", func(t *testing.T) { wallIsLabelled(t, drawn["wall-pump-house"]) })
+}
+
 // No text may run off the sheet, over another, or be smaller than can be read on a phone.
-func TestTextsAreWholeApartAndLargeEnough(t *testing.T) {
-	for name, c := range pictures(t, 1200) {
+func textsAreReadable(t *testing.T, drawn map[string]*canvas) {
+	for name, c := range drawn {
 		texts := c.texts
 		assert.Greater(t, len(texts), 15, name)
 		sheet := rect{0, 0, sheetWidth, float64(c.image.Bounds().Dy())}
@@ -78,9 +85,9 @@ func TestTextsAreWholeApartAndLargeEnough(t *testing.T) {
 }
 
 // What no picture may say, and what every picture must.
-func TestWordsOfThePictures(t *testing.T) {
+func wordsAreRight(t *testing.T, drawn map[string]*canvas) {
 	never := regexp.MustCompile(`(?i)\b(safe|unsafe|clean|done|guaranteed|harmless|no risk|gas-free|sufficient ventilation|leave overnight)\b`)
-	for name, c := range pictures(t, 1200) {
+	for name, c := range drawn {
 		all := ""
 		for _, w := range c.texts {
 			assert.False(t, never.MatchString(w.text), "%s: %q", name, w.text)
@@ -92,8 +99,7 @@ func TestWordsOfThePictures(t *testing.T) {
 	}
 }
 
-func TestWallPictureNamesSidesScaleAndPlaces(t *testing.T) {
-	c := pictures(t, 1200)["wall-pump-house"]
+func wallIsLabelled(t *testing.T, c *canvas) {
 	written := map[string]bool{}
 	for _, w := range c.texts {
 		written[w.text] = true
@@ -149,8 +155,11 @@ func TestPanelsAreApartAndFitTheSheet(t *testing.T) {
 		x, y, z := side.Draw(t, "x"), side.Draw(t, "y"), side.Draw(t, "z")
 		m := grid{nx: 1, ny: 1, nz: 1, size: 1}.mesh()
 		m = m.Transformed(func(v geometry.Vec) geometry.Vec { return geometry.V(v.X*x, v.Y*y, v.Z*z) })
-		s := Surface{Mesh: m}
-		scale, cells, bottom := pack(arrange(&s, Sides{}).panels, func(s string) float64 { return 13 * float64(len(s)) }, 1250)
+		var plans []panelPlan
+		for _, v := range sixViews(Sides{}) {
+			plans = append(plans, panelPlan{view: v, title: v.title, span: spanned(&m, []int32{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, v)})
+		}
+		scale, cells, bottom := pack(plans, func(s string) float64 { return 13 * float64(len(s)) }, 1250)
 		assert.LessOrEqual(t, bottom, 1250.0)
 		for i, c := range cells {
 			assert.True(t, c.outer.x0 >= margin-1e-9 && c.outer.x1 <= sheetWidth-margin+1e-9)

@@ -108,28 +108,6 @@ func hull(points []point) []point {
 // turnOf is above 0 when the way from p over q to r turns from x towards y.
 func turnOf(p, q, r point) float64 { return (q.x-p.x)*(r.y-q.y) - (q.y-p.y)*(r.x-q.x) }
 
-// clip cuts a convex outline at the rectangle (Sutherland and Hodgman 1974).
-func clip(outline []point, r rect) []point {
-	for _, edge := range []struct{ nx, ny, limit float64 }{
-		{-1, 0, -r.x0}, {1, 0, r.x1}, {0, -1, -r.y0}, {0, 1, r.y1},
-	} {
-		beyond := func(p point) float64 { return edge.nx*p.x + edge.ny*p.y - edge.limit }
-		var kept []point
-		for i, p := range outline {
-			q := outline[(i+1)%len(outline)]
-			dp, dq := beyond(p), beyond(q)
-			if dp <= 0 {
-				kept = append(kept, p)
-			}
-			if (dp < 0 && dq > 0) || (dp > 0 && dq < 0) {
-				kept = append(kept, p.lerp(q, dp/(dp-dq)))
-			}
-		}
-		outline = kept
-	}
-	return outline
-}
-
 // solidRod draws a rod filled within the frame: bare metal dark, plastic white.
 func (c *canvas) solidRod(r *geometry.Rod, l *plate, frame rect) {
 	for _, piece := range rodPieces(r, l) {

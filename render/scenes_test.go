@@ -226,15 +226,16 @@ func gapOf(s *Scene) Gap {
 	best := Gap{Rod: r.Name, Distance: math.Inf(1)}
 	for _, b := range r.Bare {
 		for k := range 21 {
-			axis, _ := r.At(b.From + r.Radius + (b.Length()-r.Radius)*float64(k)/20)
+			axis, along := r.At(b.From + r.Radius + (b.Length()-r.Radius)*float64(k)/20)
 			for i := range s.Surface.Mesh.Faces {
 				if s.Surface.state(i) == Open {
 					continue
 				}
 				on := s.Surface.Mesh.Triangle(i).Closest(axis)
-				if d := on.Dist(axis) - r.Radius; d < best.Distance {
-					best.Distance, best.OnWall = d, on
-					best.OnRod = axis.AddScaled(on.Sub(axis).Unit(), r.Radius)
+				radial := on.Sub(axis).AddScaled(along, -on.Sub(axis).Dot(along))
+				side := axis.AddScaled(radial.Unit(), r.Radius)
+				if d := on.Dist(side); d < best.Distance {
+					best = Gap{r.Name, side, on, d}
 				}
 			}
 		}

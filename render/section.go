@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/color"
 	"math"
-	"slices"
 
 	"evenwall/geometry"
 	"evenwall/render/colormap"
@@ -209,132 +208,12 @@ func (d *sectionSheet) keepOff() []point {
 	return out
 }
 
-// band draws the wall's current density outside the wall; on a sheet, which is wall on
-// both sides, within the liquid that it faces. Where the wall turns away from the liquid,
-// the wedge between two stretches is filled.
-func (d *sectionSheet) band() {
-	last := map[point]point{} // at a corner: the edge of the stretch drawn before
-	for _, s := range d.wall {
-		colour, drawn := d.bandColour(s.face)
-		if !drawn {
-			continue
-		}
-		out := s.outward.times(bandWidth)
-		if d.scene.Surface.sheet(s.face) {
-			out = s.outward.times(-0.7 * bandWidth)
-		}
-		over := s.b.sub(s.a).unit().times(0.7) // overlaps the next one, against hairlines between
-		a, b := s.a.sub(over), s.b.add(over)
-		d.fill([]point{a, b, b.add(out), a.add(out)}, colour)
-		for _, corner := range []point{s.a, s.b} {
-			if before, known := last[corner]; known {
-				d.wedge(corner, before, out, colour)
-			}
-			last[corner] = out
-		}
-	}
-}
-
-// wedge fills the turn between two edges of the band around a corner.
-func (d *sectionSheet) wedge(corner, from, to point, colour color.Color) {
-	const flat, back = 0.999, -0.5 // cosines between the edges: no wedge, and a sheet's other side
-	radius := from.norm()
-	if c := (from.x*to.x + from.y*to.y) / (radius * to.norm()); c > flat || c < back {
-		return
-	}
-	arc := []point{corner}
-	for k := range 7 {
-		arc = append(arc, corner.add(from.lerp(to, float64(k)/6).unit().times(radius)))
-	}
-	d.fill(arc, colour)
-}
-
-func (d *sectionSheet) bandColour(face int) (c color.RGBA, drawn bool) {
-	switch d.scene.Surface.state(face) {
-	case Wetted:
-		return d.bands.at(math.Log10(max(d.scene.Surface.value(face), 1e-300))), true
-	case Insulated:
-		return colormap.Insulated.Colour(), true
-	case NoData:
-		return colormap.NoData.Colour(), d.scene.Surface.Value != nil
-	default:
-		return c, false
-	}
-}
-
-// steel draws the wall itself; openings stay open.
-func (d *sectionSheet) steel() {
-	d.walls(d.wall, func(face int) bool { return d.scene.Surface.state(face) == Open })
-}
-
-// walls draws stretches as a strong line, but those that are left out.
-func (c *canvas) walls(wall []stretch, out func(face int) bool) {
-	lines := newJoints[point]()
-	for _, s := range wall {
-		if !out(s.face) && s.a != s.b {
-			lines.join(s.a, s.b)
-		}
-	}
-	for _, way := range lines.ways() {
-		c.line(way, pen{width: 4, colour: color.Black})
-	}
-}
-
 // things draws the level and the rods.
 func (d *sectionSheet) things() {
 	d.level()
 	for i := range d.scene.Rods {
 		d.solidRod(&d.scene.Rods[i], d.plate, d.frame)
 	}
-}
-
-// level draws the liquid's surface between the walls.
-func (d *sectionSheet) level() {
-	liquid := d.scene.Liquid
-	n := liquid.Normal.Unit()
-	slopeV := n.Dot(d.scene.Cut.V)
-	if math.Abs(slopeV) < 1e-6 {
-		return
-	}
-	height := func(x float64) point {
-		// The plane's v at this u: linear along the picture.
-		p := d.plate.back(point{x, d.frame.y0}, 0)
-		return d.plate.at(p.AddScaled(d.scene.Cut.V, -liquid.Height(p)/slopeV))
-	}
-	a, b := height(d.frame.x0), height(d.frame.x1)
-	cuts := []float64{0}
-	for _, s := range d.wall {
-		if t, ok := meet(a, b, s.a, s.b); ok {
-			cuts = append(cuts, t)
-		}
-	}
-	slices.Sort(cuts)
-	longest := [2]point{}
-	for k := 1; k < len(cuts); k++ {
-		p, q := a.lerp(b, cuts[k-1]), a.lerp(b, cuts[k])
-		if !d.mask.has(p.lerp(q, 0.5)) {
-			continue
-		}
-		d.line([]point{p, q}, pen{width: 4, colour: liquidColour})
-		if q.sub(p).norm() > longest[1].sub(longest[0]).norm() {
-			longest = [2]point{p, q}
-		}
-	}
-	if mark := longest[0].lerp(longest[1], 0.85); longest[0] != longest[1] {
-		d.fill([]point{mark.add(point{0, -3}), mark.add(point{-11, -21}), mark.add(point{11, -21})}, liquidColour)
-	}
-}
-
-// meet returns how far along a-b the stretch c-d crosses it.
-func meet(a, b, c, d point) (t float64, ok bool) {
-	ab, cd, ac := b.sub(a), d.sub(c), c.sub(a)
-	det := ab.x*cd.y - ab.y*cd.x
-	if det == 0 {
-		return 0, false
-	}
-	t = (ac.x*cd.y - ac.y*cd.x) / det
-	u := (ac.x*ab.y - ac.y*ab.x) / det
-	return t, u >= 0 && u < 1 && t >= 0 && t <= 1
 }
 
 // names writes the sides that the picture's edges lead to, and the openings in the plane.
