@@ -69,7 +69,7 @@ func TestAnyFittingIsCarved(t *testing.T) {
 		if f.Validate() != nil {
 			t.Skip("not valid")
 		}
-		m := f.Mesh(0.015)
+		m := f.Mesh(0.03)
 		edges := topology.Edges(&m)
 		if got := topology.FaultsOf(edges); got != (topology.Faults{}) {
 			t.Fatalf("faults %+v", got)
