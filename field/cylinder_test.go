@@ -113,7 +113,7 @@ type solved struct {
 
 // solve runs the cell at 1 V, the exact potential held on its ends.
 func (c cell) solve(t testing.TB) solved {
-	mesh, side := tubeMesh(shellRadius, cellLength, 240)
+	mesh, side := tubeMesh(shellRadius, cellLength, 720)
 	turned := mesh.Transformed(c.turn.Apply)
 	const level = 1.0
 	box := turned.Bounds()
@@ -177,5 +177,36 @@ func TestRodInCylinder(t *testing.T) {
 		far := 100 * (s.perMetre()/c.perVolt() - 1)
 		t.Logf("%s: R off by %.3f %%, %d iterations (%v), balance %.5f", c.name, -far, s.Outcome.Iterations, s.Outcome.Status, s.Balance)
 		assert.InDelta(t, 0, far, 1)
+		l2, most, closure := s.wallError(c.cell)
+		t.Logf("    wall j: L2 %.2f %%, greatest %.2f %%, closure %.4f", l2, most, closure)
 	}
+}
+
+// wallError returns the L2 and the greatest error of the shell's current density over its
+// middle third, in percent of the exact L2 norm and of the exact local value.
+func (s solved) wallError(c cell) (l2, most, closure float64) {
+	side := geometry.Mesh{Vertices: s.mesh.Vertices, Faces: s.mesh.Faces[:s.side]}
+	inner, outer := make([]bool, s.side), make([]bool, s.side)
+	for i := range inner {
+		inner[i] = true
+	}
+	r := NewRecovery(s.solver.Liquid, &Steel{side, inner, outer}, geometry.NewTree(&side))
+	j, closure := s.WallCurrent(r)
+	back := c.turn.Inverse()
+	sum, norm := 0.0, 0.0
+	for i, p := range r.Patches.All {
+		at := back.Apply(p.Centre)
+		if math.Abs(at.Z) > cellLength/6 {
+			continue
+		}
+		want := c.wallCurrent(math.Atan2(at.Y, at.X))
+		if c.film > 0 {
+			want = c.perVolt() / (2 * math.Pi * shellRadius)
+		}
+		d := j[i]*closure - want // before scaling
+		sum += d * d * p.Area
+		norm += want * want * p.Area
+		most = math.Max(most, math.Abs(d)/want)
+	}
+	return 100 * math.Sqrt(sum/norm), 100 * most, closure
 }

@@ -1,6 +1,8 @@
 package field
 
 import (
+	"gonum.org/v1/gonum/floats"
+
 	"evenwall/field/multigrid"
 )
 
@@ -60,4 +62,47 @@ func (s *solver) solution(across float64) *Solution {
 		out.Hierarchy = s.levels.String()
 	}
 	return out
+}
+
+// Potential returns the potential at every liquid cell, V: the rods' own field and what the
+// rest of the tank answers.
+func (s *Solution) Potential() []float64 {
+	v := s.solver
+	phi := make([]float64, v.Liquid.Len())
+	copy(phi, v.x[1:])
+	if v.body.metal == 0 {
+		return phi
+	}
+	spread(len(v.region.cells), func(i int) {
+		cell := v.region.cells[i]
+		g, ok := v.region.g[cell]
+		if !ok {
+			g = make([]float64, v.body.metal)
+			v.body.fields(v.Liquid.Point(cell), g)
+			scale(g, 1/v.Conductivity)
+		}
+		phi[cell] = v.region.u(v.x, v.q, cell) + floats.Dot(g, v.q)
+	})
+	return phi
+}
+
+// WallCurrent returns the current density into each patch of r, A/m², scaled so that it
+// adds up to the current that the field carries into the wall, and the closure: that sum
+// before scaling over the field's.
+func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
+	j = r.Wall(s.Potential(), s.solver.Conductivity, s.solver.wallLaw())
+	sum, into := 0.0, 0.0
+	for i := range j {
+		sum += j[i] * r.Patches.All[i].Area
+	}
+	for i := range s.solver.contacts {
+		if c := &s.solver.contacts[i]; c.held == nil {
+			into += c.j * c.area
+		}
+	}
+	if sum == 0 || into == 0 {
+		return j, 1
+	}
+	scale(j, into/sum)
+	return j, sum / into
 }

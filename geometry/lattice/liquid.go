@@ -16,6 +16,7 @@ type Filling struct {
 	Shell   *geometry.Mesh                 // the mesh that Surface was made from
 	Sheets  *geometry.Mesh                 // internal sheets, wall on both faces; nil: none
 	Level   float64                        // m; a cell face
+	Skim    float64                        // steel up to so far above the level is wetted, m
 	Opening func(p geometry.Vec) bool      // the wall at p is an opening or a plug: no current; nil: none
 	Dry     func(centre geometry.Vec) bool // trapped air at a cell centre below the level; nil: none
 }
@@ -149,8 +150,9 @@ func (b *builder) end(n int32, axis int, m meeting) {
 	}
 	k := Link{Cell: n, Axis: int8(axis), Ahead: m.ahead, Theta: theta, Cover: 1, Face: face}
 	p := b.q.Point(n).AddScaled(k.Direction(), theta*b.q.Lattice.H)
-	surface := axis == 2 && m.ahead && p.Z > b.Level-1e-7*b.q.Lattice.H
-	if surface && !(cut && p.Z <= b.Level+1e-7*b.q.Lattice.H) {
+	slack := b.Skim + 1e-7*b.q.Lattice.H
+	surface := axis == 2 && m.ahead && p.Z > b.Level-slack
+	if surface && !(cut && p.Z <= b.Level+slack) {
 		return
 	}
 	if b.Opening != nil && b.Opening(p) {

@@ -1,0 +1,179 @@
+package field
+
+import (
+	"math"
+
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+)
+
+// terms of the quadratic in space: 1, x, y, z, x², y², z², xy, xz, yz.
+const terms = 10
+
+// fit is the least-squares problem of one patch, kept between patches.
+type fit struct {
+	cells []fitCell
+	queue []int32
+}
+
+type fitCell struct {
+	cell   int32
+	s      float64
+	weight float64
+	basis  [terms]float64
+}
+
+// closeCell is the distance from the wall, in spacings, at which a cell counts a quarter of
+// a far one: phi/s there divides a small potential by a small distance.
+const closeCell = 1.2
+
+// basis returns the terms at a point, in units of the spacing from the patch.
+func basis(d geometry.Vec) [terms]float64 {
+	return [terms]float64{1, d.X, d.Y, d.Z, d.X * d.X, d.Y * d.Y, d.Z * d.Z, d.X * d.Y, d.X * d.Z, d.Y * d.Z}
+}
+
+// patch appends the samples of patch i.
+func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int, out []sample) []sample {
+	p, h := &all.All[i], q.Lattice.H
+	f.collect(q, near, p, fitRadius)
+	for radius := fitRadius; len(f.cells) == 0 && radius < 6; radius++ {
+		f.collect(q, near, p, radius+1)
+	}
+	if len(f.cells) == 0 {
+		return out
+	}
+	var goal [terms]float64
+	for _, k := range all.of(i) {
+		b := basis(k.at.Sub(p.Centre).Scale(1 / h))
+		for t := range goal {
+			goal[t] += b[t] * k.area / p.Area
+		}
+	}
+	for _, order := range [3]int{terms, 4, 1} {
+		if len(f.cells) < order+order/2 && order > 1 {
+			continue
+		}
+		if row, ok := f.solve(&goal, order); ok {
+			for c := range f.cells {
+				k := &f.cells[c]
+				w := 0.0
+				for t := range order {
+					w += row[t] * k.basis[t]
+				}
+				out = append(out, sample{k.cell, float32(w * k.weight), float32(k.s)})
+			}
+			return out
+		}
+	}
+	return out
+}
+
+// collect lists the cells on the patch's side within the radius, in spacings.
+func (f *fit) collect(q *lattice.Liquid, near *nearness, p *Patch, radius float64) {
+	f.cells = f.cells[:0]
+	l, h := &q.Lattice, q.Lattice.H
+	u := l.At(p.Centre)
+	lo := func(x float64) int { return int(math.Ceil(x - radius)) }
+	hi := func(x float64) int { return int(math.Floor(x + radius)) }
+	sheets := false
+	for k := max(0, lo(u.Z)); k <= min(l.N[2]-1, hi(u.Z)); k++ {
+		for j := max(0, lo(u.Y)); j <= min(l.N[1]-1, hi(u.Y)); j++ {
+			for i := max(0, lo(u.X)); i <= min(l.N[0]-1, hi(u.X)); i++ {
+				d := geometry.V(float64(i)-u.X, float64(j)-u.Y, float64(k)-u.Z)
+				r2 := d.Dot(d)
+				cell := near.wet[l.Index(i, j, k)] - 1
+				if cell < 0 || r2 > radius*radius {
+					continue
+				}
+				s, ok := near.distance(cell, p.Centre.AddScaled(d, h), p)
+				if !ok {
+					continue
+				}
+				sheets = sheets || near.behind[cell]
+				w, near := 1-r2/(radius*radius), s/(s+closeCell*h)
+				f.cells = append(f.cells, fitCell{cell, s, (w*w + 0.01) * near * near, basis(d)})
+			}
+		}
+	}
+	if sheets {
+		f.keepJoined(q)
+	}
+}
+
+// keepJoined drops the cells that no chain of open links among them joins to the one
+// nearest to the patch: they stand behind a sheet.
+func (f *fit) keepJoined(q *lattice.Liquid) {
+	index := make(map[int32]int, len(f.cells))
+	nearest := 0
+	for i := range f.cells {
+		index[f.cells[i].cell] = i
+		if f.cells[i].weight > f.cells[nearest].weight {
+			nearest = i
+		}
+	}
+	joined := make([]bool, len(f.cells))
+	joined[nearest] = true
+	f.queue = append(f.queue[:0], f.cells[nearest].cell)
+	for len(f.queue) > 0 {
+		cell := f.queue[len(f.queue)-1]
+		f.queue = f.queue[:len(f.queue)-1]
+		q.EachOpen(cell, func(m int32, _ int, open float64) {
+			if i, ok := index[m]; ok && !joined[i] && open >= 0.5 {
+				joined[i] = true
+				f.queue = append(f.queue, m)
+			}
+		})
+	}
+	kept := f.cells[:0]
+	for i, c := range f.cells {
+		if joined[i] {
+			kept = append(kept, c)
+		}
+	}
+	f.cells = kept
+}
+
+// solve returns the row r with r·(normal matrix) = goal over the first order terms, by
+// Cholesky; false when the cells do not determine so many.
+func (f *fit) solve(goal *[terms]float64, order int) (row [terms]float64, ok bool) {
+	var a [terms][terms]float64
+	for c := range f.cells {
+		k := &f.cells[c]
+		for i := range order {
+			w := k.weight * k.basis[i]
+			for j := 0; j <= i; j++ {
+				a[i][j] += w * k.basis[j]
+			}
+		}
+	}
+	for j := range order {
+		whole := a[j][j]
+		for k := range j {
+			a[j][j] -= a[j][k] * a[j][k]
+		}
+		if a[j][j] <= 1e-4*whole {
+			return row, false
+		}
+		a[j][j] = math.Sqrt(a[j][j])
+		for i := j + 1; i < order; i++ {
+			for k := range j {
+				a[i][j] -= a[i][k] * a[j][k]
+			}
+			a[i][j] /= a[j][j]
+		}
+	}
+	for i := range order {
+		row[i] = goal[i]
+		for k := range i {
+			row[i] -= a[i][k] * row[k]
+		}
+		row[i] /= a[i][i]
+	}
+	for i := order - 1; i >= 0; i-- {
+		for k := i + 1; k < order; k++ {
+			row[i] -= a[k][i] * row[k]
+		}
+		row[i] /= a[i][i]
+	}
+	return row, true
+}

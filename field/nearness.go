@@ -1,0 +1,126 @@
+package field
+
+import (
+	"math"
+
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+)
+
+// nearness holds, for the cells close to the wall, where the wall is nearest.
+type nearness struct {
+	steel  *Steel
+	normal []geometry.Vec // of each facet
+	wet    []int32        // number + 1 of the liquid cell with a linear index
+	at     []nearWall     // by cell number; face < 0: farther than wallReach
+	behind []bool         // by cell number: a sheet cuts one of the cell's links to liquid
+}
+
+// nearWall is the nearest wall to a cell.
+type nearWall struct {
+	dist float32 // m
+	face int32
+}
+
+// newNearness searches outward from the cells that wall links start at: a cell's nearest
+// wall is near its neighbours'.
+func newNearness(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *nearness {
+	n := &nearness{steel: steel, wet: make([]int32, q.Lattice.Cells()),
+		at: make([]nearWall, q.Len()), behind: make([]bool, q.Len()), normal: make([]geometry.Vec, len(steel.Mesh.Faces))}
+	for i := range n.normal {
+		n.normal[i] = steel.Mesh.Triangle(i).Normal()
+	}
+	for cell, key := range q.Keys {
+		n.wet[key] = int32(cell) + 1
+		n.at[cell].face = -1
+	}
+	front := n.rims(q)
+	limit := wallReach * q.Lattice.H
+	for layer := 0; len(front) > 0 && layer < 5; layer++ {
+		found := make([]nearWall, len(front))
+		const block = 1024
+		spread((len(front)+block-1)/block, func(b int) {
+			for i := b * block; i < min(len(front), (b+1)*block); i++ {
+				_, face, d := tree.ClosestWithin(q.Point(front[i]), limit)
+				found[i] = nearWall{float32(d), face}
+				if face < 0 || d > limit {
+					found[i].face = -2
+				}
+			}
+		})
+		for i, cell := range front {
+			n.at[cell] = found[i]
+		}
+		front = n.next(q, front)
+	}
+	for cell := range n.at {
+		if n.at[cell].face == -2 {
+			n.at[cell].face = -1
+		}
+	}
+	return n
+}
+
+// rims returns the cells that have a wall link, each once, and marks those beside a sheet.
+func (n *nearness) rims(q *lattice.Liquid) []int32 {
+	var front []int32
+	listed := make([]bool, q.Len())
+	for i := range q.Walls {
+		k := &q.Walls[i]
+		if !listed[k.Cell] {
+			listed[k.Cell] = true
+			front = append(front, k.Cell)
+		}
+		step := q.Lattice.Step(int(k.Axis))
+		if !k.Ahead {
+			step = -step
+		}
+		if n.wet[q.Keys[k.Cell]+step] > 0 {
+			n.behind[k.Cell] = true
+		}
+	}
+	return front
+}
+
+// next returns the cells beside the front that have not been looked at.
+func (n *nearness) next(q *lattice.Liquid, front []int32) []int32 {
+	var out []int32
+	for _, cell := range front {
+		if n.at[cell].face < 0 {
+			continue
+		}
+		key := q.Keys[cell]
+		for axis := range 3 {
+			step := q.Lattice.Step(axis)
+			for _, other := range [2]int32{n.wet[key+step] - 1, n.wet[key-step] - 1} {
+				if other >= 0 && n.at[other].face == -1 {
+					n.at[other].face = -3 // queued
+					out = append(out, other)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// distance returns how far a cell is from the wall that a patch is part of, m, and false
+// when the cell is not on the patch's side: its true distance where the nearest wall faces
+// the way the patch does, else the distance to the patch's plane.
+func (n *nearness) distance(cell int32, at geometry.Vec, p *Patch) (float64, bool) {
+	plane := p.Centre.Sub(at).Dot(p.Normal)
+	if plane <= 0 {
+		return 0, false
+	}
+	near := n.at[cell]
+	if near.face < 0 {
+		return plane, true
+	}
+	cos := n.normal[near.face].Dot(p.Normal)
+	if n.steel.Outer[near.face] {
+		cos = math.Abs(cos)
+	}
+	if cos >= turned {
+		return math.Max(float64(near.dist), 1e-6), true
+	}
+	return plane, true
+}

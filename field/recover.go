@@ -1,0 +1,136 @@
+package field
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"evenwall/field/electrode"
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+)
+
+// Recovery turns potentials at the liquid cells into current densities on patches. At a
+// cell at distance s from the wall the quantity
+//
+//	f = kappa phi / (kappa R + s),  R the law's volts over its current density,
+//
+// is smooth and goes to the wall's current density as s goes to 0. It is fitted round each
+// patch by a quadratic in space (least squares, ten terms) and averaged over the patch.
+type Recovery struct {
+	Patches *Patches
+	first   []int32 // samples of patch i are samples[first[i]:first[i+1]]
+	samples []sample
+}
+
+// sample is a cell's share in a patch.
+type sample struct {
+	cell   int32
+	weight float32
+	s      float32 // distance from the cell to the wall that the patch is part of, m
+}
+
+// Radii in spacings.
+const (
+	fitRadius = 2.9
+	wallReach = 3.6 // how far from the wall cells are looked at
+)
+
+// turned is the least cosine between the wall's normals at a patch and at a cell's
+// nearest point for both to count as one wall: 60 degrees.
+const turned = 0.5
+
+// NewRecovery finds the weights for the liquid's cells. tree holds the steel's facets.
+func NewRecovery(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *Recovery {
+	r := &Recovery{Patches: NewPatches(steel, q.Lattice.H)}
+	near := newNearness(q, steel, tree)
+	n := len(r.Patches.All)
+	const block = 512
+	parts := make([][]sample, (n+block-1)/block)
+	counts := make([]int32, n+1)
+	spread(len(parts), func(b int) {
+		var f fit
+		for i := b * block; i < min(n, (b+1)*block); i++ {
+			before := len(parts[b])
+			parts[b] = f.patch(q, near, r.Patches, i, parts[b])
+			counts[i+1] = int32(len(parts[b]) - before)
+		}
+	})
+	for i := range n {
+		counts[i+1] += counts[i]
+	}
+	r.first = counts
+	r.samples = make([]sample, 0, counts[n])
+	for _, p := range parts {
+		r.samples = append(r.samples, p...)
+	}
+	return r
+}
+
+// spread calls work(0) … work(n-1) over the cores.
+func spread(n int, work func(int)) {
+	var next sync.Mutex
+	i := 0
+	var done sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		done.Go(func() {
+			for {
+				next.Lock()
+				mine := i
+				i++
+				next.Unlock()
+				if mine >= n {
+					return
+				}
+				work(mine)
+			}
+		})
+	}
+	done.Wait()
+}
+
+// of returns the samples of patch i.
+func (r *Recovery) of(i int) []sample { return r.samples[r.first[i]:r.first[i+1]] }
+
+// Wall returns the current density into each patch, A/m², before scaling, for the
+// potentials phi at the cells. The law's volts are found together with the current.
+func (r *Recovery) Wall(phi []float64, kappa float64, law electrode.Law) []float64 {
+	out := make([]float64, len(r.Patches.All))
+	const block = 2048
+	spread((len(out)+block-1)/block, func(b int) {
+		for i := b * block; i < min(len(out), (b+1)*block); i++ {
+			out[i] = r.density(i, phi, kappa, law)
+		}
+	})
+	return out
+}
+
+// density returns one patch's current density, A/m²: by repeated substitution of the
+// law's chord, which changes slowly with the current.
+func (r *Recovery) density(i int, phi []float64, kappa float64, law electrode.Law) float64 {
+	samples := r.of(i)
+	at := func(resistance float64) float64 {
+		sum := 0.0
+		for _, s := range samples {
+			sum += float64(s.weight) * phi[s.cell] / (kappa*resistance + float64(s.s))
+		}
+		return sum * kappa
+	}
+	drop, slope := law.Drop(1)
+	if linear(law) {
+		return at(slope)
+	}
+	resistance := drop
+	j := 0.0
+	for range 60 {
+		next := at(resistance)
+		settled := math.Abs(next-j) <= 1e-6*math.Abs(next)
+		j = next
+		if settled || j == 0 {
+			break
+		}
+		drop, _ = law.Drop(j)
+		resistance = drop / j
+	}
+	return j
+}
