@@ -233,6 +233,9 @@ func gapOf(s *Scene) Gap {
 				}
 				on := s.Surface.Mesh.Triangle(i).Closest(axis)
 				radial := on.Sub(axis).AddScaled(along, -on.Sub(axis).Dot(along))
+				if k == 0 && b.From == 0 { // the tip is a half sphere
+					radial = on.Sub(axis)
+				}
 				side := axis.AddScaled(radial.Unit(), r.Radius)
 				if d := on.Dist(side); d < best.Distance {
 					best = Gap{r.Name, side, on, d}

@@ -59,7 +59,7 @@ func drawSection(s SectionScene, set Settings) (*canvas, error) {
 	d.things()
 	d.names()
 	d.labels()
-	y = d.smallPrint(s.Notes, d.frame.y1+34)
+	y = d.smallPrint(s.Notes, d.frame.y1+34, d.remarks()...)
 	d.crop(y + margin/2)
 	return d.canvas, nil
 }
@@ -108,6 +108,19 @@ func (d *sectionSheet) extent(wall []stretch) rect {
 		}
 	}
 	return e.grow(around * max(e.width(), e.height()))
+}
+
+// remarks says when a rod is not in the plane of the section.
+func (d *sectionSheet) remarks() []string {
+	for i := range d.scene.Rods {
+		r := &d.scene.Rods[i]
+		for _, p := range r.Path {
+			if math.Abs(p.Sub(d.scene.Cut.Origin).Dot(d.scene.Cut.toward())) > r.Radius {
+				return []string{"A rod that does not lie in the section is drawn as it looks from in front of it."}
+			}
+		}
+	}
+	return nil
 }
 
 // sample evaluates the potential on a grid over the frame and chooses the step between
