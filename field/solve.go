@@ -67,7 +67,9 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	s := &solver{Problem: p, Settings: settings.orDefaults(), drive: newDrive(p.Supply)}
+	posed := *p
+	posed.Liquid = p.aroundPlastic()
+	s := &solver{Problem: &posed, Settings: settings.orDefaults(), drive: newDrive(p.Supply)}
 	if err := s.prepare(); err != nil {
 		return nil, err
 	}

@@ -193,3 +193,23 @@ func (q *Liquid) beside(n, key int32) int32 {
 	}
 	return q.Find(key)
 }
+
+// EachWithin calls visit for the cells whose centres lie in the box.
+func (q *Liquid) EachWithin(box geometry.Box, visit func(n int32)) {
+	l := &q.Lattice
+	lo, hi := l.At(box.Min), l.At(box.Max)
+	first := func(x float64) int { return max(0, int(math.Ceil(x))) }
+	last := func(x float64, n int) int { return min(n-1, int(math.Floor(x))) }
+	for k := first(lo.Z); k <= last(hi.Z, l.N[2]); k++ {
+		for j := first(lo.Y); j <= last(hi.Y, l.N[1]); j++ {
+			i0, i1 := first(lo.X), last(hi.X, l.N[0])
+			if i1 < i0 {
+				continue
+			}
+			n := q.from(l.Index(i0, j, k))
+			for end := l.Index(i1, j, k); int(n) < len(q.Keys) && q.Keys[n] <= end; n++ {
+				visit(n)
+			}
+		}
+	}
+}

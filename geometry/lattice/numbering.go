@@ -1,5 +1,7 @@
 package lattice
 
+import "slices"
+
 // Numbering gives the cells that hold liquid consecutive numbers, in the order of the
 // linear index, and cuts them into runs within which every neighbour lies at a constant
 // difference of numbers. A solver sweeps runs and never touches a dry cell.
@@ -113,17 +115,14 @@ func (m *Numbering) Len() int { return len(m.Keys) }
 
 // Find returns the number of the cell with the given linear index, or -1.
 func (m *Numbering) Find(key int32) int32 {
-	lo, hi := 0, len(m.Keys)
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if m.Keys[mid] < key {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	if lo < len(m.Keys) && m.Keys[lo] == key {
-		return int32(lo)
+	if n := m.from(key); int(n) < len(m.Keys) && m.Keys[n] == key {
+		return n
 	}
 	return -1
+}
+
+// from returns the number of the first cell whose linear index is key or more.
+func (m *Numbering) from(key int32) int32 {
+	n, _ := slices.BinarySearch(m.Keys, key)
+	return int32(n)
 }
