@@ -11,17 +11,16 @@ import (
 // body is all rods in liquid that fills the space between its mirrors: how the
 // currents of the metal bands make potentials on them, the plastic's part worked in.
 //
-// The bands are a boundary-element model of the rods' surfaces: rings of current on
-// metal and plastic alike. The plastic's rings carry what makes the current through it
-// vanish, in proportion to the metal's: so they are no unknowns but a change of shape of
-// each metal band's field.
+// The bands are a boundary-element model of the rods' surfaces, a single layer: sources on
+// metal and plastic alike, such that no current leaves the plastic. The field that unit
+// current out of one metal band makes is so a mixture of all bands' fields.
 type body struct {
-	bands  []band // metal first, then plastic
-	metal  int    // how many are metal
-	areas  []float64
-	images [][]band      // of each band
-	follow *mat.Dense    // plastic rows × metal columns: current of each plastic band per metal band
-	self   *mat.SymDense // kappa times the potential on metal band a per unit current of b, 1/m
+	bands   []band // metal first, then plastic
+	metal   int    // how many are metal
+	areas   []float64
+	images  [][]band      // of each band
+	sources *mat.Dense    // strength of every band's source per unit current out of each metal band
+	self    *mat.SymDense // kappa times the potential on metal band a per unit current of b, 1/m
 }
 
 // newBody builds the matrices for the bands, of which at least one must be metal. The
@@ -44,37 +43,36 @@ func newBody(bands []band, mirrors []geometry.Plane) *body {
 	return b
 }
 
-// settle computes follow and self.
+// settle computes sources and self. With S the potentials that the bands' sources make on
+// the metal and F the currents that they drive out of each band's outer side (the jump of
+// a single layer and what the others drive through), plastic asks F = 0 there, and the
+// sources per unit current out of metal band b are the b-th column of F⁻¹.
 func (b *body) settle() {
 	n, m := len(b.bands), b.metal
-	potential := mat.NewDense(m, n, nil)
-	through := mat.NewDense(n-m+1, n, nil) // one spare row: no plastic at all
-	rows := func(i int) {
+	potential, leaves := mat.NewDense(m, n, nil), mat.NewDense(n, n, nil)
+	spread(n, func(i int) {
 		for k := range n {
 			v, out := b.influence(i, k)
 			if i < m {
 				potential.Set(i, k, v)
-			} else {
-				through.Set(i-m, k, out)
 			}
+			leaves.Set(i, k, out*b.areas[i])
+		}
+	})
+	var inverse mat.Dense
+	if inverse.Inverse(leaves) != nil {
+		inverse.CloneFrom(identity(n))
+	}
+	b.sources = mat.DenseCopyOf(inverse.Slice(0, n, 0, m))
+	for k := range m { // what leaves in all is the band's own current
+		sum := mat.Sum(b.sources.ColView(k))
+		for i := range n {
+			b.sources.Set(i, k, b.sources.At(i, k)/sum)
 		}
 	}
-	for i := range n {
-		rows(i)
-	}
-	self := mat.DenseCopyOf(potential.Slice(0, m, 0, m))
-	if n > m {
-		b.follow = mat.NewDense(n-m, m, nil)
-		var lu mat.LU
-		lu.Factorize(through.Slice(0, n-m, m, n))
-		if lu.SolveTo(b.follow, false, through.Slice(0, n-m, 0, m)) == nil {
-			b.follow.Scale(-1, b.follow)
-		}
-		var plastic mat.Dense
-		plastic.Mul(potential.Slice(0, m, m, n), b.follow)
-		self.Add(self, &plastic)
-	}
-	b.self = symmetric(self)
+	var self mat.Dense
+	self.Mul(potential, b.sources)
+	b.self = symmetric(&self)
 }
 
 // symmetric returns the mean of a and its transpose.
@@ -195,6 +193,10 @@ func (b *body) widened(d float64) *body {
 		return out
 	}
 	w := *b
+	w.sources = mat.NewDense(len(b.bands), b.metal, nil)
+	for k := range b.metal {
+		w.sources.Set(k, k, 1)
+	}
 	w.bands, w.images = wide(b.bands), make([][]band, len(b.images))
 	for i := range b.images {
 		w.images[i] = wide(b.images[i])
@@ -202,8 +204,8 @@ func (b *body) widened(d float64) *body {
 	return &w
 }
 
-// fields returns kappa times the potential at p, 1/m, of unit current of each metal band,
-// its plastic's answer and the images included, in out.
+// fields returns kappa times the potential at p, 1/m, of unit current out of each metal
+// band, images included, in out.
 func (b *body) fields(p geometry.Vec, out []float64) {
 	raw := make([]float64, len(b.bands))
 	for k := range b.bands {
@@ -230,13 +232,7 @@ func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
 	b.fold(rawAlong, along)
 }
 
-// fold adds the plastic bands' values to the metal bands that they follow.
+// fold mixes the bands' fields to those of unit current out of each metal band.
 func (b *body) fold(raw, out []float64) {
-	copy(out, raw[:b.metal])
-	for i := b.metal; i < len(raw); i++ {
-		row := b.follow.RawRowView(i - b.metal)
-		for k := range out {
-			out[k] += raw[i] * row[k]
-		}
-	}
+	mat.NewVecDense(len(out), out).MulVec(b.sources.T(), mat.NewVecDense(len(raw), raw))
 }

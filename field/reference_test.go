@@ -3,10 +3,8 @@ package field
 import (
 	"context"
 	"encoding/json"
-	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 	"time"
 
@@ -94,29 +92,6 @@ func (r *reference) problem(f *Filled) *Problem {
 		Normal: f.Normal, Supply: Supply{Voltage: 9}, Anodes: []Anode{r.anode}}
 }
 
-// percentile returns the smallest j such that patches up to it hold at least q of the area.
-func percentile(p []Patch, j []float64, q float64) float64 {
-	order := make([]int, len(p))
-	total := 0.0
-	for i := range p {
-		order[i] = i
-		total += p[i].Area
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		if j[a] < j[b] {
-			return -1
-		}
-		return 1
-	})
-	sum := 0.0
-	for _, i := range order {
-		if sum += p[i].Area; sum >= q*total*(1-1e-12) {
-			return j[i]
-		}
-	}
-	return math.NaN()
-}
-
 func TestReferenceTanks(t *testing.T) {
 	for _, r := range references(t) {
 		start := time.Now()
@@ -130,8 +105,9 @@ func TestReferenceTanks(t *testing.T) {
 		j, closure := s.WallCurrent(rec)
 		t.Logf("%s: %d cells, fill %v recover %v solve %v wall %v; %d iterations, %d patches, %d samples, closure %.4f, area %.5f", r.name, f.Liquid.Len(), filled.Sub(start), recovered.Sub(filled), solved.Sub(recovered), time.Since(solved), s.Outcome.Iterations, len(j), len(rec.samples), closure, rec.Patches.Area())
 		far := func(a, b float64) float64 { return 100 * (a/b - 1) }
+		u := NewUniformity(rec.Patches.All, j)
 		t.Logf("  current %+.3f %%, p5 %+.2f, p25 %+.2f, p50 %+.2f, p75 %+.2f, p95 %+.2f, p99 %+.2f", far(s.Current, r.want.Current),
-			far(percentile(rec.Patches.All, j, .05), r.want.Percentile["5"]), far(percentile(rec.Patches.All, j, .25), r.want.Percentile["25"]), far(percentile(rec.Patches.All, j, .5), r.want.Percentile["50"]), far(percentile(rec.Patches.All, j, .75), r.want.Percentile["75"]), far(percentile(rec.Patches.All, j, .95), r.want.Percentile["95"]), far(percentile(rec.Patches.All, j, .99), r.want.Percentile["99"]))
+			far(u.Percentile(.05), r.want.Percentile["5"]), far(u.Percentile(.25), r.want.Percentile["25"]), far(u.Percentile(.5), r.want.Percentile["50"]), far(u.Percentile(.75), r.want.Percentile["75"]), far(u.Percentile(.95), r.want.Percentile["95"]), far(u.Percentile(.99), r.want.Percentile["99"]))
 		assert.InDelta(t, 0, far(s.Current, r.want.Current), 2)
 	}
 }
