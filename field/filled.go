@@ -35,10 +35,10 @@ func DefaultSpacing(volume float64) float64 {
 	return math.Max(3e-3, math.Cbrt(volume/cells))
 }
 
-// Fill lays the vessel, filled to a height above its lowest inside point, on a lattice.
-// dry says which points of the lattice's frame hold trapped air; nil: none.
-func Fill(v *vessel.Vessel, height float64, g Grid, dry func(geometry.Vec) bool) (*Filled, error) {
-	f := &Filled{Vessel: v, Filling: v.Fill(height)}
+// Fill lays the vessel with its filling on a lattice. dry says which points of the
+// lattice's frame hold trapped air; nil: none.
+func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Vec) bool) (*Filled, error) {
+	f := &Filled{Vessel: v, Filling: filling}
 	f.Level = f.Filling.Surface.Offset
 	f.shell = v.Shell.Transformed(v.Turn.Apply)
 	for i := range v.Baffles {

@@ -24,11 +24,10 @@ type Patch struct {
 // Patches is the wall cut into patches, for lattices of one spacing.
 type Patches struct {
 	All    []Patch
-	H      float64 // spacing that they were made for, m
-	pieces []piece // sorted by patch
-	first  []int32 // pieces of patch i are pieces[first[i]:first[i+1]]
-	faceOf []int32 // patch → one facet of Steel
-	byFace []int32 // facet of Steel → its first patch's inner-side number, -1: none
+	H      float64              // spacing that they were made for, m
+	pieces []piece              // sorted by patch
+	first  []int32              // pieces of patch i are pieces[first[i]:first[i+1]]
+	filed  map[[3]int32][]int32 // patches by their cube
 }
 
 // piece is a bit of a facet.
@@ -56,7 +55,6 @@ type filed struct {
 	key    binKey
 	piece  piece
 	normal geometry.Vec
-	face   int32
 }
 
 // NewPatches cuts the steel into patches for lattices of spacing h.
@@ -69,37 +67,19 @@ func NewPatches(s *Steel, h float64) *Patches {
 			continue
 		}
 		sheet := s.Inner[i] && s.Outer[i]
-		split(t, pieceEdge*h, func(t geometry.Triangle) {
+		t.Split(pieceEdge*h, func(t geometry.Triangle) {
 			p := piece{t.Centroid(), t.Area()}
 			if s.Inner[i] {
-				all = append(all, filed{keyOf(p.at, n, h, sheet), p, n, int32(i)})
+				all = append(all, filed{keyOf(p.at, n, h, sheet), p, n})
 			}
 			if s.Outer[i] {
 				m := n.Scale(-1)
-				all = append(all, filed{keyOf(p.at, m, h, sheet), p, m, int32(i)})
+				all = append(all, filed{keyOf(p.at, m, h, sheet), p, m})
 			}
 		})
 	}
 	slices.SortStableFunc(all, func(a, b filed) int { return compareKeys(a.key, b.key) })
 	return gatherPatches(all, h)
-}
-
-// split halves a triangle across its longest edge until no edge is longer than limit.
-func split(t geometry.Triangle, limit float64, visit func(geometry.Triangle)) {
-	a, b, c := t.A.Dist(t.B), t.B.Dist(t.C), t.C.Dist(t.A)
-	longest := math.Max(a, math.Max(b, c))
-	switch {
-	case longest <= limit:
-		visit(t)
-		return
-	case b == longest:
-		t = geometry.Triangle{A: t.B, B: t.C, C: t.A}
-	case c == longest:
-		t = geometry.Triangle{A: t.C, B: t.A, C: t.B}
-	}
-	m := t.A.Lerp(t.B, 0.5)
-	split(geometry.Triangle{A: t.A, B: m, C: t.C}, limit, visit)
-	split(geometry.Triangle{A: m, B: t.B, C: t.C}, limit, visit)
 }
 
 // keyOf files a piece by place and by the way it faces.
@@ -138,7 +118,7 @@ func compareKeys(a, b binKey) int {
 
 // gatherPatches makes a patch of each stretch of equal keys.
 func gatherPatches(all []filed, h float64) *Patches {
-	p := &Patches{H: h, pieces: make([]piece, len(all))}
+	p := &Patches{H: h, pieces: make([]piece, len(all)), filed: map[[3]int32][]int32{}}
 	for i := 0; i < len(all); {
 		p.first = append(p.first, int32(i))
 		var q Patch
@@ -151,8 +131,10 @@ func gatherPatches(all []filed, h float64) *Patches {
 			p.pieces[i] = all[i].piece
 		}
 		q.Centre, q.Normal = q.Centre.Scale(1/q.Area), q.Normal.Unit()
+		k := all[start].key
+		cube := [3]int32{k.x, k.y, k.z}
+		p.filed[cube] = append(p.filed[cube], int32(len(p.All)))
 		p.All = append(p.All, q)
-		p.faceOf = append(p.faceOf, all[start].face)
 	}
 	p.first = append(p.first, int32(len(all)))
 	return p
@@ -168,4 +150,24 @@ func (p *Patches) Area() float64 {
 		sum += p.All[i].Area
 	}
 	return sum
+}
+
+// Nearest returns the patch nearest to p among those close by that face the way of normal,
+// a unit vector out of the liquid; false when there is none.
+func (p *Patches) Nearest(at, normal geometry.Vec) (int32, bool) {
+	k := keyOf(at, normal, p.H, false)
+	best, found := math.Inf(1), int32(-1)
+	for z := k.z - 1; z <= k.z+1; z++ {
+		for y := k.y - 1; y <= k.y+1; y++ {
+			for x := k.x - 1; x <= k.x+1; x++ {
+				for _, i := range p.filed[[3]int32{x, y, z}] {
+					q := &p.All[i]
+					if d := q.Centre.Dist(at); d < best && q.Normal.Dot(normal) > turned {
+						best, found = d, i
+					}
+				}
+			}
+		}
+	}
+	return found, found >= 0
 }

@@ -82,7 +82,7 @@ func (r *reference) fill(t testing.TB, g Grid) *Filled {
 	}
 	v, err := vessel.New(tank)
 	require.NoError(t, err)
-	f, err := Fill(v, r.height, g, nil)
+	f, err := Fill(v, v.Fill(r.height), g, nil)
 	require.NoError(t, err)
 	return f
 }

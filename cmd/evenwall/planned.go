@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/plan"
 	"evenwall/cmd/evenwall/internal/report"
 )
 
@@ -13,5 +14,5 @@ func planned() work {
 	absent := func(context.Context, *job.Job, progress) (*report.Answer, error) {
 		return nil, errors.New("not supported yet: the field is not joined to the commands")
 	}
-	return work{absent, absent, absent, absent}
+	return work{measure: plan.Measure, current: plan.Current, layout: absent, clearance: plan.Clearance}
 }

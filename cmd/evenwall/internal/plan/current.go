@@ -1,0 +1,50 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/report"
+)
+
+// Current says what each patch of wall gets from the rods of the job's first station.
+func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
+	show("reading the tank", 0, 4)
+	s := j.First()
+	t, err := NewTank(ctx, j, s.Attitude)
+	if err != nil {
+		return nil, err
+	}
+	if err := t.Hangs(s); err != nil {
+		return nil, err
+	}
+	show("laying the lattice", 1, 4)
+	b, err := t.NewBasin(0)
+	if err != nil {
+		return nil, err
+	}
+	show("solving the field", 2, 4)
+	solved, err := b.Solve(ctx, s.Anodes)
+	if err != nil {
+		return nil, err
+	}
+	show("drawing", 3, 4)
+	return t.currentAnswer("current", solved)
+}
+
+// currentAnswer gathers the figures, the rows and the pictures of a solved station.
+func (t *Tank) currentAnswer(command string, solved *Solved) (*report.Answer, error) {
+	c := t.Gaps(solved.Anodes)
+	r := t.result(command, solved.Anodes)
+	r.Clearance = c.result()
+	if check := c.check(t.Job.Search.Clearance); !check.Met {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("rod %q comes within %.1f mm of steel, nearer than the %.1f mm of search.clearance: move it or sleeve it there", c.All.Rod, check.Value, check.Limit))
+	}
+	solved.fill(&r)
+	pictures, err := solved.pictures(&c, r.Warnings)
+	if err != nil {
+		return nil, err
+	}
+	return &report.Answer{Result: r, Wall: solved.patches(), Pictures: pictures}, nil
+}

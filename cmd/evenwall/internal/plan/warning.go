@@ -1,0 +1,27 @@
+package plan
+
+import "fmt"
+
+// warnings says what the reader of a field's figures must know.
+func (s *Solved) warnings() []string {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	supply := supplyOf(s.Basin.Job, s.Anodes)
+	if supply.Voltage <= supply.Dead {
+		say("no current: the supply gives %.2f V and the cell takes %.2f V before any flows: use a supply of more volts", supply.Voltage, supply.Dead)
+		return out
+	}
+	if s.unsettled() {
+		say("the solver %v (residual %.1e): the figures are only a first look", s.Outcome.Status, s.Outcome.Residual)
+	}
+	if name, most := s.strongest(); most > mostOnAnode {
+		say("rod %q gives off up to %.0f A/m2 of its metal, more than %d A/m2 (common practice, no source): bare more of it or use a thicker rod", name, most, mostOnAnode)
+	}
+	if s.Closure < 0.98 || s.Closure > 1.02 {
+		say("the wall's current adds up to %.1f %% of the field's before it is scaled: the wall is rough or the lattice coarse here", 100*s.Closure)
+	}
+	if n := s.Basin.Laid.Liquid.Holes; n > 0 {
+		say("%d links of the lattice leave the tank through holes in the surface: they were closed as wall", n)
+	}
+	return out
+}
