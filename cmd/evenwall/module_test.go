@@ -75,7 +75,7 @@ var mayImport = map[string][]string{
 	"geometry/lattice":  {"geometry"},
 	"geometry/polygon":  {},
 	"geometry/topology": {"geometry"},
-	"geometry/shape":    {"geometry", "geometry/polygon"},
+	"geometry/shape":    {"geometry", "geometry/carve", "geometry/polygon"},
 	"geometry/stlfile":  {"geometry", "geometry/topology"},
 	"geometry/openings": {"geometry", "geometry/topology"},
 	"geometry/vessel":   {"geometry", "geometry/lattice", "geometry/topology"},

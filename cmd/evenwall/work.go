@@ -4,12 +4,12 @@ import (
 	"context"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/plan"
 	"evenwall/cmd/evenwall/internal/report"
 )
 
-// progress is told how far the work has come: what it is at, and the step of how many
-// in all; 0 steps in all when that is not known.
-type progress func(stage string, step, steps int)
+// progress is told how far the work has come.
+type progress = plan.Progress
 
 // work is what the commands call: the order of the work for each of them.
 type work struct {

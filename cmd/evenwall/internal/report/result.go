@@ -7,6 +7,7 @@ type Result struct {
 	Command   string     `json:"command"`
 	Title     string     `json:"title"`
 	Surface   *Surface   `json:"surface,omitempty"`
+	Volumes   *Volumes   `json:"enclosed,omitempty"`
 	Tank      Tank       `json:"tank"`
 	Bath      Bath       `json:"bath"`
 	Cell      *Cell      `json:"cell,omitempty"`
@@ -32,6 +33,13 @@ type Surface struct {
 	SizeMM     Point   `json:"size_mm"`
 	AreaM2     float64 `json:"area_m2"`
 	OpeningsMM []Ring  `json:"openings_found,omitempty"`
+}
+
+// Volumes are all of the inside by independent ways, which agree where the surface is sound.
+type Volumes struct {
+	FormulaL *float64 `json:"formula_l,omitempty"` // of a shape that has one
+	FacetsL  float64  `json:"facets_l"`            // by the divergence theorem
+	LatticeL float64  `json:"lattice_l"`           // by counting cells
 }
 
 // Ring is a round opening that was found in a surface.

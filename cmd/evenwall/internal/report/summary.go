@@ -23,6 +23,7 @@ func Findings(a *Answer) string {
 	t, r := &table{}, &a.Result
 	fmt.Fprintf(t, "%s: %s\n", r.Title, r.Command)
 	t.surface(r.Surface)
+	t.volumes(r.Volumes)
 	t.tank(r)
 	t.layout(a.Layout)
 	t.cell(r.Cell)
@@ -45,6 +46,18 @@ func (t *table) surface(s *Surface) {
 	t.row("facets", "%d in %s, %s", s.Facets, plural(s.Shells, "piece"), plural(s.OpenEdges, "open edge"))
 	t.row("size", "%s long, %s wide, %s high", mm1(s.SizeMM[0]), mm1(s.SizeMM[1]), mm1(s.SizeMM[2]))
 	t.row("area", "%s m2", figure(s.AreaM2))
+}
+
+func (t *table) volumes(v *Volumes) {
+	if v == nil {
+		return
+	}
+	t.heading("all of the inside, to the highest point")
+	if v.FormulaL != nil {
+		t.row("by formula", "%.3f L", *v.FormulaL)
+	}
+	t.row("by facets", "%.3f L", v.FacetsL)
+	t.row("by lattice", "%.3f L", v.LatticeL)
 }
 
 func (t *table) tank(r *Result) {
@@ -167,7 +180,7 @@ func (t *table) clearance(c *Clearance) {
 	t.heading("clearance of bare metal to steel")
 	t.row("under the liquid", "%s: %s at %s to the wall at %s", mm1(c.MinMM), c.Anode, c.AnodeMM.text(), c.WallMM.text())
 	t.row("rim and dry wall too", "%s", mm1(c.RimMM))
-	t.row("worst", "%s", mm1(c.WorstMM))
+	t.row("least of both", "%s, nominal: no tolerance is taken yet", mm1(c.WorstMM))
 	t.row("check by hand", "dry, tank empty: ohmmeter from rod to tank must show open; then wiggle the rod")
 }
 

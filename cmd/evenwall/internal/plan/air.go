@@ -1,0 +1,83 @@
+package plan
+
+import (
+	"fmt"
+
+	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/geometry/vessel"
+)
+
+// Air is what stays dry below the level when the tank is filled slowly as it is propped.
+// The zero value is none, or not looked for.
+type Air struct {
+	Pockets []vessel.Pocket
+	Walls   []vessel.PocketWall // what each pocket means for the wall
+}
+
+// leastPocket is how many cells a pocket has at least: fewer are a corner that the raster
+// is too coarse for.
+const leastPocket = 27
+
+// findAir looks for air in the tank as it is filled.
+func (t *Tank) findAir() (Air, error) {
+	if _, err := t.Brim(); err != nil {
+		return Air{}, nil // without an opening there is nothing that air could be cut off from
+	}
+	r, err := newRaster(t.Vessel, t.Filling.Surface)
+	if err != nil {
+		return Air{}, fmt.Errorf("the search for trapped air: %w", err)
+	}
+	air := withoutSpecks(vessel.TrappedAir(r, vessel.Pour{Level: t.Filling.Surface.Offset, Size: r.Lattice.H}))
+	if len(air.Pockets) == 0 {
+		return Air{}, nil
+	}
+	_, walls := t.DryUnder(&t.Filling, &air, r, r.Lattice.H)
+	found := Air{air.Pockets, walls}
+	t.warnAbout(&found)
+	return found, nil
+}
+
+// withoutSpecks drops the pockets that are too small to be told from the raster's own error.
+func withoutSpecks(air vessel.Air) vessel.Air {
+	out := vessel.Air{Pocket: air.Pocket}
+	for i := range out.Pocket {
+		out.Pocket[i] = -1
+	}
+	for _, p := range air.Pockets {
+		if len(p.Cells) < leastPocket {
+			continue
+		}
+		for _, cell := range p.Cells {
+			out.Pocket[cell] = int32(len(out.Pockets))
+		}
+		out.Pockets = append(out.Pockets, p)
+	}
+	return out
+}
+
+// warnAbout says what air would mean for the wall, and what to do about it.
+func (t *Tank) warnAbout(air *Air) {
+	for i, p := range air.Pockets {
+		w := &air.Walls[i]
+		place := fmt.Sprintf("%s, %v", t.Sides().Words(w.Top), w.Top)
+		switch p.Cause {
+		case vessel.Trapped:
+			t.warn("air stays trapped at %s: %.2f L, %.0f cm2 of wall dry; the figures are for it let out: tilt the tank while filling, or prop it otherwise",
+				place, litres(w.Volume), 1e4*w.Area)
+		case vessel.Sealed:
+			t.warn("no opening leads to %s, %.2f L; the figures take it as filled", place, litres(w.Volume))
+		case vessel.Unreached:
+			t.warn("liquid runs to %s only once it stands above the level, %.2f L; the figures take it as filled: pour some in there",
+				place, litres(w.Volume))
+		}
+	}
+}
+
+// pockets returns the air as result.json has it.
+func (a *Air) pockets() []report.AirPocket {
+	var out []report.AirPocket
+	for _, w := range a.Walls {
+		out = append(out, report.AirPocket{VolumeL: litres(w.Volume), AreaM2: w.Area, TopMM: point(w.Top)})
+	}
+	return out
+}

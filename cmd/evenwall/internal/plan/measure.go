@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+	"evenwall/geometry/openings"
+)
+
+// Measure says what the tank is, what it holds, where air stays in it, and which round
+// openings its surface has.
+func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
+	show("reading the tank", 0, 3)
+	s := j.First()
+	t, err := measuredTank(ctx, j, s.Attitude)
+	if err != nil {
+		return nil, err
+	}
+	show("looking for openings", 1, 3)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	r := t.result("measure", s.Anodes)
+	r.Surface = t.surface()
+	r.Volumes, err = t.volumes()
+	return &report.Answer{Result: r}, err
+}
+
+// measuredTank is NewTank that also takes a tank without an open opening: the openings may
+// be what the command is called for.
+func measuredTank(ctx context.Context, j *job.Job, attitude job.Attitude) (*Tank, error) {
+	for _, o := range j.Tank.Openings {
+		if o.Use == job.Open {
+			return NewTank(ctx, j, attitude)
+		}
+	}
+	t, err := emptyTank(j, attitude)
+	if err != nil {
+		return nil, err
+	}
+	t.warn("no opening is given as open: the figures are for the whole inside, and air was not looked for")
+	return t, t.fill(ctx, t.highest())
+}
+
+// highest returns the height of the highest inside point above the lowest, m.
+func (t *Tank) highest() float64 {
+	high := 0.0
+	for _, f := range t.Shell.Faces {
+		for _, k := range f {
+			high = math.Max(high, t.Height(t.Shell.Vertices[k]))
+		}
+	}
+	return high
+}
+
+// surface returns what was found on the surface that was read, nil for a shape.
+func (t *Tank) surface() *report.Surface {
+	if t.Report == nil {
+		return nil
+	}
+	s := &report.Surface{
+		Facets: t.Report.Facets, Shells: t.Report.Shells, OpenEdges: t.Report.Faults.Open,
+		SizeMM: point(t.Report.Size), AreaM2: t.Shell.Area(),
+	}
+	for _, ring := range openings.Find(&t.Shell) {
+		s.OpeningsMM = append(s.OpeningsMM, report.Ring{
+			CentreMM: point(ring.Centre), DiameterMM: 1000 * ring.Diameter,
+			Axis: report.Point{ring.Axis.X, ring.Axis.Y, ring.Axis.Z},
+		})
+	}
+	return s
+}
+
+// volumes returns the whole inside by each of the ways there are to it.
+func (t *Tank) volumes() (*report.Volumes, error) {
+	counted, err := countedVolume(&t.Shell)
+	if err != nil {
+		return nil, err
+	}
+	v := &report.Volumes{FacetsL: litres(t.Whole()), LatticeL: litres(counted)}
+	if t.Job.Tank.Shape != nil {
+		if formula, ok := t.Job.Tank.Shape.Volume(); ok {
+			l := litres(formula)
+			v.FormulaL = &l
+		}
+	}
+	return v, nil
+}
+
+// countedVolume returns what a shell encloses by counting the cells of a lattice, m³. The
+// shell is turned to odd angles first: a wall that runs along a layer of cells would count
+// the whole layer or none of it.
+func countedVolume(shell *geometry.Mesh) (float64, error) {
+	const across = 100 // cells along the longest side
+	const angle = 0.6  // rad
+	turned := shell.Transformed(geometry.RotationAbout(geometry.V(3, 5, 7), angle).Apply)
+	box := turned.Bounds()
+	size := box.Size()
+	l, err := lattice.New(lattice.Placement{Bounds: box, Level: box.Max.Z, H: max(size.X, size.Y, size.Z) / across})
+	if err != nil {
+		return 0, fmt.Errorf("the volume by counting: %w", err)
+	}
+	return lattice.Enclose(l, &turned).Volume(), nil
+}

@@ -1,0 +1,79 @@
+package plan
+
+import (
+	"math"
+
+	"evenwall/geometry"
+	"evenwall/geometry/lattice"
+	"evenwall/geometry/vessel"
+)
+
+// How fine the raster for trapped air is: air is judged by its cells first, and what it
+// keeps dry is then taken from the facets.
+const (
+	rasterCells     = 200_000   // in the tank, usually
+	mostRasterCells = 1_500_000 // in the tank, where a small opening asks for small cells
+	acrossOpening   = 3.0       // cells across the smallest open opening
+)
+
+// raster is the inside of a tank in cells, as the search for air needs it. It is a
+// vessel.Raster.
+type raster struct {
+	*lattice.Liquid
+	vessel *vessel.Vessel
+}
+
+// newRaster lays cells over all of the inside, with a face of cells at the level.
+func newRaster(v *vessel.Vessel, surface geometry.Plane) (*raster, error) {
+	shell := v.Shell.Transformed(v.Turn.Apply)
+	l, err := lattice.New(lattice.Placement{Bounds: shell.Bounds(), Level: surface.Offset, H: rasterSize(v)})
+	if err != nil {
+		return nil, err
+	}
+	s := lattice.Enclose(l, &shell)
+	var sheets geometry.Mesh
+	for i := range v.Baffles {
+		sheets.Append(v.Baffles[i].Transformed(v.Turn.Apply))
+	}
+	roof := l.Origin.Z + (float64(l.N[2])-0.5)*l.H // above all of the tank: every cell inside counts
+	q := lattice.Fill(lattice.Filling{Surface: s, Shell: &shell, Sheets: &sheets, Level: roof})
+	return &raster{Liquid: q, vessel: v}, nil
+}
+
+// rasterSize returns the side of a cell, m.
+func rasterSize(v *vessel.Vessel) float64 {
+	h := math.Cbrt(v.Whole() / rasterCells)
+	for i := range v.Openings {
+		if o := &v.Openings[i]; o.Use == vessel.Open {
+			h = math.Min(h, o.Diameter/acrossOpening)
+		}
+	}
+	return math.Max(h, math.Cbrt(v.Whole()/mostRasterCells))
+}
+
+// Centre implements vessel.Cells.
+func (r *raster) Centre(cell int32) geometry.Vec { return r.Point(cell) }
+
+// Neighbours implements vessel.Cells. A face that a sheet takes more than half of counts
+// as closed: at the sheet's edge on the wall a part of the face lies outside the tank.
+func (r *raster) Neighbours(cell int32, into []int32) []int32 {
+	r.EachOpen(cell, func(other int32, _ int, open float64) {
+		if open >= 0.5 {
+			into = append(into, other)
+		}
+	})
+	return into
+}
+
+// Vent implements vessel.Cells.
+func (r *raster) Vent(cell int32) bool { return r.vessel.Vents(r.Point(cell), r.Lattice.H) }
+
+// CellAt implements vessel.Raster.
+func (r *raster) CellAt(p geometry.Vec) (int32, bool) {
+	key, ok := r.Lattice.Nearest(p)
+	if !ok {
+		return 0, false
+	}
+	cell := r.Find(key)
+	return cell, cell >= 0
+}

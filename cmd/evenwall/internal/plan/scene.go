@@ -1,0 +1,81 @@
+package plan
+
+import (
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/geometry"
+	"evenwall/geometry/vessel"
+	"evenwall/render"
+)
+
+// Scene returns what every picture of the tank begins with: its steel, wetted, dry or open,
+// the rods, the openings with the first rod's own first, and the liquid's plane. There are
+// no figures on the wall yet.
+func (t *Tank) Scene(anodes []job.Anode) render.Scene {
+	s := render.Scene{Title: t.Job.Title, Surface: t.drawn(), Openings: t.drawnOpenings(anodes)}
+	for i := range anodes {
+		s.Rods = append(s.Rods, anodes[i].Rod)
+	}
+	f := t.Filling.Surface
+	s.Liquid = render.Plane{Point: t.Lowest.AddScaled(t.Up, t.Filling.Height), Normal: f.Normal}
+	s.Notes.Warnings = t.Warnings
+	return s
+}
+
+// drawn returns the steel for pictures, cut at the level; a baffle has a facet for each face.
+func (t *Tank) drawn() render.Surface {
+	var out render.Surface
+	wet := &t.Filling.Wetted
+	addFaces(&out, wet.Mesh, wet.Kind, render.Wetted)
+	dry, from := t.Wall.Mesh.Below(t.Filling.Surface.Flipped(), geometry.Slack{Corner: vessel.Skim})
+	kinds := make([]vessel.Kind, len(from))
+	for i, k := range from {
+		kinds[i] = t.Wall.Kind[k]
+	}
+	addFaces(&out, dry, kinds, render.Dry)
+	for i, face := range t.Wall.Hole.Faces {
+		state := render.Open
+		if t.Openings[t.Wall.Opening[i]].Use == vessel.Plugged {
+			state = render.Insulated
+		}
+		addFaces(&out, geometry.Mesh{Vertices: corners(&t.Wall.Hole, i), Faces: [][3]int32{{0, 1, 2}}}, []vessel.Kind{vessel.Shell}, state)
+		_ = face
+	}
+	return out
+}
+
+func corners(m *geometry.Mesh, face int) []geometry.Vec {
+	t := m.Triangle(face)
+	return []geometry.Vec{t.A, t.B, t.C}
+}
+
+// addFaces adds facets of one state; those of a baffle once for each of its faces.
+func addFaces(to *render.Surface, m geometry.Mesh, kinds []vessel.Kind, state render.State) {
+	both := geometry.Mesh{Vertices: m.Vertices}
+	for i, f := range m.Faces {
+		both.Faces = append(both.Faces, f)
+		to.Sheet = append(to.Sheet, kinds[i] == vessel.Baffle)
+		if kinds[i] == vessel.Baffle {
+			both.Faces = append(both.Faces, [3]int32{f[0], f[2], f[1]})
+			to.Sheet = append(to.Sheet, true)
+		}
+	}
+	to.Mesh.Append(both)
+	for range both.Faces {
+		to.State = append(to.State, state)
+	}
+}
+
+// drawnOpenings returns the openings, the one that the first rod hangs in first: pictures
+// measure places from it.
+func (t *Tank) drawnOpenings(anodes []job.Anode) []render.Opening {
+	var out []render.Opening
+	for _, o := range t.Openings {
+		shown := render.Opening{Name: o.Name, Centre: o.Centre, Axis: o.Axis, Diameter: o.Diameter}
+		if len(anodes) > 0 && o.Name == anodes[0].Through {
+			out = append([]render.Opening{shown}, out...)
+		} else {
+			out = append(out, shown)
+		}
+	}
+	return out
+}

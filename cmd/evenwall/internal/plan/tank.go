@@ -1,0 +1,152 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/geometry"
+	"evenwall/geometry/stlfile"
+	"evenwall/geometry/vessel"
+)
+
+// Tank is a job's tank made ready: its steel, propped and filled. Every point in it is in
+// the tank's own frame; vessel.Vessel's Turn leads to the propped one, in which lattices
+// stand.
+type Tank struct {
+	*vessel.Vessel
+	Job      *job.Job
+	Filling  vessel.Filling  // as though no air were trapped and nothing hung in it
+	Capacity float64         // to the brim, m³; all of the inside when no opening is open
+	Air      Air             // what would stay dry below the level; Filling takes it as let out
+	Steel    *geometry.Tree  // all wall and baffles, for distances; see withRims
+	Wetted   *geometry.Tree  // wall and baffles below the level, for distances; likewise
+	Report   *stlfile.Report // of the shell's file; nil with a shape
+	Warnings []string
+	inside   inside
+}
+
+// NewTank reads or makes the tank of a job, props it, and fills it to the job's level. An
+// error is the job's fault, or ctx's when that ends.
+func NewTank(ctx context.Context, j *job.Job, attitude job.Attitude) (*Tank, error) {
+	t, err := emptyTank(j, attitude)
+	if err != nil {
+		return nil, err
+	}
+	height, err := t.Resolve(levelOf(j.Bath.Level))
+	if err != nil {
+		return nil, j.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
+	}
+	return t, t.fill(ctx, height)
+}
+
+// Propped returns the same tank in another attitude, filled anew.
+func (t *Tank) Propped(ctx context.Context, attitude job.Attitude) (*Tank, error) {
+	other := *t
+	other.Vessel = t.Turned(attitude.Rotation())
+	other.Warnings = append([]string(nil), t.Warnings...)
+	height, err := other.Resolve(levelOf(t.Job.Bath.Level))
+	if err != nil {
+		return nil, t.Job.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
+	}
+	return &other, other.fill(ctx, height)
+}
+
+// emptyTank returns the tank propped, with what its surface gives reason to warn about.
+func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
+	s, err := readSteel(j)
+	if err != nil {
+		return nil, err
+	}
+	v, err := vessel.New(vessel.Tank{Shell: s.shell, Baffles: s.baffles, Openings: openingsOf(j), Turn: attitude.Rotation()})
+	if err != nil {
+		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
+	}
+	t := &Tank{Vessel: v, Job: j, Report: s.report, Warnings: s.warnings, inside: newInside(&v.Shell)}
+	t.Steel = t.withRims(&v.Wall.Mesh)
+	t.checkOpenings()
+	t.checkScale()
+	return t, nil
+}
+
+func (t *Tank) warn(format string, args ...any) {
+	t.Warnings = append(t.Warnings, fmt.Sprintf(format, args...))
+}
+
+// checkOpenings warns about an opening that is nowhere near the wall.
+func (t *Tank) checkOpenings() {
+	const near = 0.6 // diameters from the middle to the wall about it
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		if _, _, d := t.inside.tree.Closest(o.Centre); d > near*o.Diameter {
+			t.warn("opening %s lies %.1f mm from the nearest wall: check its centre %v", o.Name, d*1000, o.Centre)
+		}
+	}
+}
+
+// checkScale holds the capacity that the job states against the tank level, without trapped air.
+func (t *Tank) checkScale() {
+	if t.Job.Tank.Capacity == 0 {
+		return
+	}
+	holds := t.Whole()
+	if brim, err := t.Turned(geometry.Identity()).Brim(); err == nil {
+		holds = brim.Volume
+	}
+	if err := vessel.CheckCapacity(holds, t.Job.Tank.Capacity); err != nil {
+		t.warn("%v", err)
+	}
+}
+
+// levelOf returns a job's level as the vessel takes it.
+func levelOf(l job.Level) vessel.Level {
+	kinds := map[job.Measure]vessel.LevelKind{
+		job.Brim: vessel.ToBrim, job.AboveLowest: vessel.ByHeight, job.BelowRim: vessel.BelowRim, job.Filled: vessel.ByVolume,
+	}
+	return vessel.Level{Kind: kinds[l.By], Value: l.Value}
+}
+
+// fill fills the tank to a height above the lowest inside point, m.
+func (t *Tank) fill(ctx context.Context, height float64) error {
+	t.Filling = t.Fill(height)
+	t.Wetted = t.withRims(&t.Filling.Wetted.Mesh)
+	t.Capacity = t.Filling.Capacity
+	if math.IsNaN(t.Capacity) {
+		t.Capacity = t.Whole()
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	var err error
+	t.Air, err = t.findAir()
+	return err
+}
+
+// LiquidVolume returns the volume of liquid with the rods hanging in it, m³: metal and sleeves
+// taken off.
+func (t *Tank) LiquidVolume(anodes []job.Anode) float64 {
+	volume := t.Filling.Volume
+	for i := range anodes {
+		volume -= vessel.Displaced(&anodes[i].Rod, t.Filling.Surface)
+	}
+	return volume
+}
+
+// result returns the parts of a command's result that are about the tank and its filling.
+func (t *Tank) result(command string, anodes []job.Anode) report.Result {
+	return report.Result{
+		Job: 1, Command: command, Title: t.Job.Title,
+		Tank: report.Tank{
+			VolumeL: litres(t.LiquidVolume(anodes)), CapacityL: litres(t.Capacity),
+			WettedAreaM2: t.Filling.Wetted.Area(), AirPockets: t.Air.pockets(),
+		},
+		Bath:     report.Bath{ConductivitySM: t.Job.Bath.Conductivity, LevelMM: 1000 * t.Filling.Height},
+		Warnings: t.Warnings,
+	}
+}
+
+func litres(volume float64) float64 { return 1000 * volume }
+
+func point(v geometry.Vec) report.Point { return report.Point{1000 * v.X, 1000 * v.Y, 1000 * v.Z} }
