@@ -14,6 +14,7 @@ const terms = 10
 type fit struct {
 	cells []fitCell
 	queue []int32
+	rim   bool // the wall ends within reach: the current is singular there
 }
 
 type fitCell struct {
@@ -26,6 +27,13 @@ type fitCell struct {
 // closeCell is the distance from the wall, in spacings, at which a cell counts a quarter of
 // a far one: phi/s there divides a small potential by a small distance.
 const closeCell = 1.2
+
+// Where the wall ends, as at an opening's rim, the current rises as one over the root of
+// the distance: a quadratic overshoots, and fewer terms over fewer cells are taken.
+const (
+	rimRadius = 2.0
+	rimOrder  = 1
+)
 
 // basis returns the terms at a point, in units of the spacing from the patch.
 func basis(d geometry.Vec) [terms]float64 {
@@ -49,8 +57,11 @@ func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int, out 
 			goal[t] += b[t] * k.area / p.Area
 		}
 	}
+	if f.rim {
+		f.collect(q, near, p, rimRadius)
+	}
 	for _, order := range [3]int{terms, 4, 1} {
-		if len(f.cells) < order+order/2 && order > 1 {
+		if (len(f.cells) < order+order/2 || f.rim) && order > rimOrder {
 			continue
 		}
 		if row, ok := f.solve(&goal, order); ok {
@@ -70,7 +81,7 @@ func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int, out 
 
 // collect lists the cells on the patch's side within the radius, in spacings.
 func (f *fit) collect(q *lattice.Liquid, near *nearness, p *Patch, radius float64) {
-	f.cells = f.cells[:0]
+	f.cells, f.rim = f.cells[:0], false
 	l, h := &q.Lattice, q.Lattice.H
 	u := l.At(p.Centre)
 	lo := func(x float64) int { return int(math.Ceil(x - radius)) }
@@ -87,6 +98,7 @@ func (f *fit) collect(q *lattice.Liquid, near *nearness, p *Patch, radius float6
 				}
 				s, ok := near.distance(cell, p.Centre.AddScaled(d, h), p)
 				if !ok {
+					f.rim = f.rim || near.at[cell].aside && near.at[cell].face >= 0
 					continue
 				}
 				sheets = sheets || near.behind[cell]

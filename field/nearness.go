@@ -18,9 +18,14 @@ type nearness struct {
 
 // nearWall is the nearest wall to a cell.
 type nearWall struct {
-	dist float32 // m
-	face int32
+	dist  float32 // m
+	face  int32
+	aside bool // the wall ends there: the nearest point is on its edge, not straight ahead
 }
+
+// straight is the least cosine between the wall's normal and the way to its nearest point
+// for a cell to have wall before it: less, and it looks past a rim or an edge.
+const straight = 0.8
 
 // newNearness searches outward from the cells that wall links start at: a cell's nearest
 // wall is near its neighbours'.
@@ -41,11 +46,14 @@ func newNearness(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *nearness
 		const block = 1024
 		spread((len(front)+block-1)/block, func(b int) {
 			for i := b * block; i < min(len(front), (b+1)*block); i++ {
-				_, face, d := tree.ClosestWithin(q.Point(front[i]), limit)
-				found[i] = nearWall{float32(d), face}
+				at := q.Point(front[i])
+				foot, face, d := tree.ClosestWithin(at, limit)
+				found[i] = nearWall{dist: float32(d), face: face}
 				if face < 0 || d > limit {
 					found[i].face = -2
+					continue
 				}
+				found[i].aside = math.Abs(foot.Sub(at).Dot(n.normal[face])) < straight*d
 			}
 		})
 		for i, cell := range front {
@@ -114,6 +122,9 @@ func (n *nearness) distance(cell int32, at geometry.Vec, p *Patch) (float64, boo
 	near := n.at[cell]
 	if near.face < 0 {
 		return plane, true
+	}
+	if near.aside {
+		return 0, false
 	}
 	cos := n.normal[near.face].Dot(p.Normal)
 	if n.steel.Outer[near.face] {

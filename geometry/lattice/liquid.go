@@ -92,14 +92,14 @@ func (b *builder) link(axis int) {
 		i, j, k := l.Coordinates(key)
 		c := [3]int{i, j, k}
 		line := shell.Line(c[(axis+1)%3], c[(axis+2)%3])
-		ahead := meeting{cuts: between(line, c[axis]), from: c[axis], cover: covers[key], ahead: true}
+		ahead := meeting{line: line, cuts: between(line, c[axis]), from: c[axis], cover: covers[key], ahead: true}
 		if other := b.wet[key+step]; other > 0 && len(ahead.cuts) == 0 {
 			q.Open[axis][n] = float32(1 - ahead.cover.share)
 			b.sheet(int32(n), axis, ahead)
 		} else {
 			b.end(int32(n), axis, ahead)
 		}
-		back := meeting{cuts: between(line, c[axis]-1), from: c[axis], cover: covers[key-step]}
+		back := meeting{line: line, cuts: between(line, c[axis]-1), from: c[axis], cover: covers[key-step]}
 		if other := b.wet[key-step]; other > 0 && len(back.cuts) == 0 {
 			b.sheet(int32(n), axis, back)
 		} else {
@@ -110,7 +110,8 @@ func (b *builder) link(axis int) {
 
 // meeting is what one link from a cell meets.
 type meeting struct {
-	cuts  []Crossing // of the shell, low end first
+	line  []Crossing // of the shell, on all of the lattice line, low end first
+	cuts  []Crossing // those of them on the link
 	from  int        // the cell's own coordinate along the axis
 	cover cover      // of the sheets
 	ahead bool
@@ -119,13 +120,31 @@ type meeting struct {
 // nearest returns the distance to the shell from the cell and its facet.
 func (m *meeting) nearest() (theta float64, face int32, ok bool) {
 	if len(m.cuts) == 0 {
-		return 0, 0, false
+		return m.atEnd()
 	}
 	if m.ahead {
 		return m.cuts[0].At - float64(m.from), m.cuts[0].Face, true
 	}
 	c := m.cuts[len(m.cuts)-1]
 	return float64(m.from) - c.At, c.Face, true
+}
+
+// onCentre is how near to a cell's centre, in spacings, a crossing counts as on it: the
+// rounding that decides on which of two links it lies.
+const onCentre = 1e-6
+
+// atEnd finds a crossing on the centre of the cell that the link leads to.
+func (m *meeting) atEnd() (theta float64, face int32, ok bool) {
+	end := float64(m.from - 1)
+	if m.ahead {
+		end = float64(m.from + 1)
+	}
+	for _, c := range m.line {
+		if math.Abs(c.At-end) < onCentre {
+			return 1, c.Face, true
+		}
+	}
+	return 0, 0, false
 }
 
 // sheet adds the wall link of a sheet that lies, wholly or in part, across the link.
