@@ -133,14 +133,17 @@ func (m *meeting) nearest() (theta float64, face int32, ok bool) {
 // rounding that decides on which of two links it lies.
 const onCentre = 1e-6
 
-// atEnd finds a crossing on the centre of the cell that the link leads to.
+// atEnd finds a crossing on the centre of the cell that the link leads to, or starts from.
 func (m *meeting) atEnd() (theta float64, face int32, ok bool) {
 	end := float64(m.from - 1)
 	if m.ahead {
 		end = float64(m.from + 1)
 	}
 	for _, c := range m.line {
-		if math.Abs(c.At-end) < onCentre {
+		switch {
+		case math.Abs(c.At-float64(m.from)) < onCentre:
+			return 0, c.Face, true
+		case math.Abs(c.At-end) < onCentre:
 			return 1, c.Face, true
 		}
 	}
