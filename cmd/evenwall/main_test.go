@@ -38,6 +38,12 @@ func TestScripts(t *testing.T) {
 			if err != nil {
 				return err
 			}
+			surfaces, err := filepath.Abs("../../testdata/stl")
+			if err != nil {
+				return err
+			}
+			e.Setenv("STL", surfaces)
+			e.Setenv("BROKEN", filepath.Join(surfaces, "broken"))
 			return os.WriteFile(e.WorkDir+"/pump.yaml", demo, 0o644)
 		},
 	})

@@ -14,14 +14,18 @@ import (
 // under the liquid. The error names each rod that cannot, with place and mm.
 func (t *Tank) Hangs(s job.Station) error {
 	var faults []job.Fault
+	var hanging []*geometry.Rod
 	for i := range s.Anodes {
-		err := t.hangs(&s.Anodes[i])
+		a := &s.Anodes[i]
+		err := t.hangs(a)
 		if err == nil {
-			err = parted(s.Anodes[:i], &s.Anodes[i])
+			err = parted(hanging, &a.Rod)
 		}
 		if err != nil {
-			faults = append(faults, job.Fault{Key: t.anodeKey(s, i), Text: fmt.Sprintf("rod %q %v", s.Anodes[i].Name, err)})
+			faults = append(faults, job.Fault{Key: t.anodeKey(s, i), Text: fmt.Sprintf("rod %q %v", a.Name, err)})
+			continue
 		}
+		hanging = append(hanging, &a.Rod)
 	}
 	return t.Job.Blame(faults...)
 }
@@ -201,11 +205,11 @@ func (t *Tank) bareUnderLiquid(a *job.Anode) error {
 	return fmt.Errorf("has no bare metal under the liquid, whose level is %.1f mm: lower it, bare more of it, or fill higher", t.Filling.Height*1000)
 }
 
-// parted holds a rod against those before it.
-func parted(others []job.Anode, a *job.Anode) error {
-	for i := range others {
-		if g := geometry.RodGap(&others[i].Rod, &a.Rod); g.Distance < 0 {
-			return fmt.Errorf("touches rod %q at %v: move one of them", others[i].Name, g.OnRod)
+// parted holds a rod against others.
+func parted(others []*geometry.Rod, r *geometry.Rod) error {
+	for _, other := range others {
+		if g := geometry.RodGap(other, r); g.Distance < 0 {
+			return fmt.Errorf("touches rod %q at %v: move one of them", other.Name, g.OnRod)
 		}
 	}
 	return nil
