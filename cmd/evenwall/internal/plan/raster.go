@@ -21,6 +21,8 @@ const (
 type raster struct {
 	*lattice.Liquid
 	vessel *vessel.Vessel
+	first  []int32 // neighbours of cell n are near[first[n]:first[n+1]]
+	near   []int32
 }
 
 // newRaster lays cells over all of the inside, with a face of cells at the level.
@@ -37,7 +39,24 @@ func newRaster(v *vessel.Vessel, surface geometry.Plane) (*raster, error) {
 	}
 	roof := l.Origin.Z + (float64(l.N[2])-0.5)*l.H // above all of the tank: every cell inside counts
 	q := lattice.Fill(lattice.Filling{Surface: s, Shell: &shell, Sheets: &sheets, Level: roof})
-	return &raster{Liquid: q, vessel: v}, nil
+	r := &raster{Liquid: q, vessel: v}
+	r.join()
+	return r, nil
+}
+
+// join lists the neighbours of each cell. A face that a sheet takes more than half of
+// counts as closed: at the sheet's edge on the wall a part of the face lies outside the tank.
+func (r *raster) join() {
+	r.first = make([]int32, 1, r.Len()+1)
+	r.near = make([]int32, 0, 6*r.Len())
+	for cell := range int32(r.Len()) {
+		r.EachOpen(cell, func(other int32, _ int, open float64) {
+			if open >= 0.5 {
+				r.near = append(r.near, other)
+			}
+		})
+		r.first = append(r.first, int32(len(r.near)))
+	}
 }
 
 // rasterSize returns the side of a cell, m.
@@ -54,15 +73,9 @@ func rasterSize(v *vessel.Vessel) float64 {
 // Centre implements vessel.Cells.
 func (r *raster) Centre(cell int32) geometry.Vec { return r.Point(cell) }
 
-// Neighbours implements vessel.Cells. A face that a sheet takes more than half of counts
-// as closed: at the sheet's edge on the wall a part of the face lies outside the tank.
+// Neighbours implements vessel.Cells.
 func (r *raster) Neighbours(cell int32, into []int32) []int32 {
-	r.EachOpen(cell, func(other int32, _ int, open float64) {
-		if open >= 0.5 {
-			into = append(into, other)
-		}
-	})
-	return into
+	return append(into, r.near[r.first[cell]:r.first[cell+1]]...)
 }
 
 // Vent implements vessel.Cells.
