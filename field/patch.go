@@ -50,36 +50,85 @@ type binKey struct {
 	sheet   bool
 }
 
-// filed is a piece on its way into a patch.
-type filed struct {
-	key    binKey
-	piece  piece
-	normal geometry.Vec
+// cutting is patches in the making: pieces in the order in which they are cut.
+type cutting struct {
+	h      float64
+	ids    map[binKey]int32
+	keys   []binKey // of each patch
+	pieces []piece
+	patch  []int32 // of each piece
+	all    []Patch // Centre and Normal as sums over the pieces, weighted by area
+}
+
+// add files one piece.
+func (c *cutting) add(p piece, normal geometry.Vec, sheet bool) {
+	key := keyOf(p.at, normal, c.h, sheet)
+	id, ok := c.ids[key]
+	if !ok {
+		id = int32(len(c.all))
+		c.ids[key] = id
+		c.keys, c.all = append(c.keys, key), append(c.all, Patch{})
+	}
+	q := &c.all[id]
+	q.Area += p.area
+	q.Centre = q.Centre.AddScaled(p.at, p.area)
+	q.Normal = q.Normal.AddScaled(normal, p.area)
+	c.pieces, c.patch = append(c.pieces, p), append(c.patch, id)
 }
 
 // NewPatches cuts the steel into patches for lattices of spacing h.
 func NewPatches(s *Steel, h float64) *Patches {
-	var all []filed
+	c := cutting{h: h, ids: map[binKey]int32{}}
 	for i := range s.Mesh.Faces {
 		t := s.Mesh.Triangle(i)
 		n := t.Normal()
 		if n == (geometry.Vec{}) {
 			continue
 		}
-		sheet := s.Inner[i] && s.Outer[i]
 		t.Split(pieceEdge*h, func(t geometry.Triangle) {
 			p := piece{t.Centroid(), t.Area()}
 			if s.Inner[i] {
-				all = append(all, filed{keyOf(p.at, n, h, sheet), p, n})
+				c.add(p, n, s.Outer[i])
 			}
 			if s.Outer[i] {
-				m := n.Scale(-1)
-				all = append(all, filed{keyOf(p.at, m, h, sheet), p, m})
+				c.add(p, n.Scale(-1), s.Inner[i])
 			}
 		})
 	}
-	slices.SortStableFunc(all, func(a, b filed) int { return compareKeys(a.key, b.key) })
-	return gatherPatches(all, h)
+	return c.patches()
+}
+
+// patches orders the patches by place, and the pieces by patch.
+func (c *cutting) patches() *Patches {
+	order := make([]int32, len(c.all))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(a, b int32) int { return compareKeys(c.keys[a], c.keys[b]) })
+	p := &Patches{H: c.h, All: make([]Patch, len(order)), first: make([]int32, len(order)+1),
+		pieces: make([]piece, len(c.pieces)), filed: make(map[[3]int32][]int32, len(order))}
+	rank := make([]int32, len(order))
+	for at, id := range order {
+		rank[id] = int32(at)
+		q, k := c.all[id], c.keys[id]
+		q.Centre, q.Normal = q.Centre.Scale(1/q.Area), q.Normal.Unit()
+		p.All[at] = q
+		cube := [3]int32{k.x, k.y, k.z}
+		p.filed[cube] = append(p.filed[cube], int32(at))
+	}
+	for _, id := range c.patch {
+		p.first[rank[id]+1]++
+	}
+	for i := range order {
+		p.first[i+1] += p.first[i]
+	}
+	next := slices.Clone(p.first)
+	for i, id := range c.patch {
+		at := &next[rank[id]]
+		p.pieces[*at] = c.pieces[i]
+		*at++
+	}
+	return p
 }
 
 // keyOf files a piece by place and by the way it faces.
@@ -114,30 +163,6 @@ func compareKeys(a, b binKey) int {
 	default:
 		return 1
 	}
-}
-
-// gatherPatches makes a patch of each stretch of equal keys.
-func gatherPatches(all []filed, h float64) *Patches {
-	p := &Patches{H: h, pieces: make([]piece, len(all)), filed: map[[3]int32][]int32{}}
-	for i := 0; i < len(all); {
-		p.first = append(p.first, int32(i))
-		var q Patch
-		start := i
-		for ; i < len(all) && all[i].key == all[start].key; i++ {
-			w := all[i].piece.area
-			q.Area += w
-			q.Centre = q.Centre.AddScaled(all[i].piece.at, w)
-			q.Normal = q.Normal.AddScaled(all[i].normal, w)
-			p.pieces[i] = all[i].piece
-		}
-		q.Centre, q.Normal = q.Centre.Scale(1/q.Area), q.Normal.Unit()
-		k := all[start].key
-		cube := [3]int32{k.x, k.y, k.z}
-		p.filed[cube] = append(p.filed[cube], int32(len(p.All)))
-		p.All = append(p.All, q)
-	}
-	p.first = append(p.first, int32(len(all)))
-	return p
 }
 
 // of returns the pieces of patch i.

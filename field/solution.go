@@ -1,6 +1,9 @@
 package field
 
 import (
+	"cmp"
+	"slices"
+
 	"gonum.org/v1/gonum/floats"
 
 	"evenwall/field/multigrid"
@@ -25,7 +28,7 @@ type Solution struct {
 // RodCurrent is what one rod gives off.
 type RodCurrent struct {
 	Current float64 // A
-	Most    float64 // greatest current density on its metal, A/m²
+	Most    float64 // greatest current density on its metal, A/m², over a length of its diameter
 }
 
 // Resistance returns the ohms between the rods and the wall, laws included; 0 at no
@@ -37,6 +40,35 @@ func (s *Solution) Resistance() float64 {
 	return s.Across / s.Current
 }
 
+// mostOn returns the greatest mean current density on a rod's metal over any length of its
+// diameter, A/m²: at the very edge of plastic the density has no bound.
+func (s *solver) mostOn(rod int) float64 {
+	var on []int
+	for b := range s.q {
+		if s.body.bands[b].rod == rod {
+			on = append(on, b)
+		}
+	}
+	bands := s.body.bands
+	slices.SortFunc(on, func(a, b int) int { return cmp.Compare(bands[a].s0, bands[b].s0) })
+	most := 0.0
+	for i := range on {
+		current, area := 0.0, 0.0
+		for k := i; k < len(on); k++ {
+			b := &bands[on[k]]
+			if k > i && b.s0 > bands[on[k-1]].s1+1e-6 {
+				break
+			}
+			current, area = current+s.q[on[k]], area+s.body.areas[on[k]]
+			if b.s1-bands[on[i]].s0 >= 2*b.r1 || i == 0 && k == len(on)-1 {
+				most = max(most, current/area)
+				break
+			}
+		}
+	}
+	return most
+}
+
 // solution collects the solver's state.
 func (s *solver) solution(across float64) *Solution {
 	out := &Solution{Across: across, Limited: s.drive.limited, Rods: make([]RodCurrent, len(s.Anodes)),
@@ -44,8 +76,10 @@ func (s *solver) solution(across float64) *Solution {
 	for b, q := range s.q {
 		rod := &out.Rods[s.body.bands[b].rod]
 		rod.Current += q
-		rod.Most = max(rod.Most, q/s.body.areas[b])
 		out.Current += q
+	}
+	for i := range out.Rods {
+		out.Rods[i].Most = s.mostOn(i)
 	}
 	into := 0.0
 	for i := range s.contacts {

@@ -32,6 +32,9 @@ func readSteel(j *job.Job) (steel, error) {
 		if err != nil {
 			return s, j.Blame(job.Fault{Key: "tank.surface", Text: err.Error()})
 		}
+		if !report.IsEven() {
+			mesh = turnedEvenly(mesh)
+		}
 		s.shell, s.report = mesh, &report
 		s.warnAbout(j.Tank.Surface, report)
 	}
