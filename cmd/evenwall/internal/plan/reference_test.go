@@ -12,6 +12,7 @@ import (
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/geometry"
+	"evenwall/geometry/stlfile"
 	"evenwall/geometry/vessel"
 )
 
@@ -100,4 +101,43 @@ func TestRodInTheMiddleOfItsOpening(t *testing.T) {
 			assert.InDelta(t, 0.030-radius, gaps.All.Distance, 2*rimError, name)
 		}
 	}
+}
+
+// The saddle with its filler cut open, one facet in a hundred lost, one in fifty turned
+// over and one in fifty there twice, written as a file and read again.
+func TestRoughSurface(t *testing.T) {
+	sound, want := referenceTank(t, "saddle-tilted")
+	middle := geometry.V(-0.060, 0.012, 0.190)
+	var rough geometry.Mesh
+	rough.Vertices = sound.Shell.Vertices
+	for i, f := range sound.Shell.Faces {
+		switch {
+		case sound.Shell.Triangle(i).Centroid().Dist(middle) < 0.029, i%100 == 3:
+			continue
+		case i%50 == 7:
+			f[1], f[2] = f[2], f[1]
+		case i%50 == 23:
+			rough.Faces = append(rough.Faces, f)
+		}
+		rough.Faces = append(rough.Faces, f)
+	}
+	path := filepath.Join(t.TempDir(), "rough.stl")
+	file, err := os.Create(path)
+	require.NoError(t, err)
+	require.NoError(t, stlfile.Write(file, &rough, stlfile.Millimetre, "rough"))
+	require.NoError(t, file.Close())
+
+	j := *sound.Job
+	j.Tank.Surface = path
+	tank, err := NewTank(context.Background(), &j, job.Attitude{})
+	require.NoError(t, err)
+	require.NoError(t, tank.Hangs(j.First()))
+	assert.InEpsilon(t, want.Electrolyte, litres(tank.LiquidVolume(j.Anodes)), 0.005)
+	assert.InEpsilon(t, want.WettedArea, tank.Filling.Wetted.Area(), 0.015, "a hundredth of it is lost")
+	assert.InDelta(t, want.Clearance, 1000*tank.Gaps(j.Anodes).Wet.Distance, 0.1)
+	assert.Empty(t, tank.Air.Pockets)
+	require.Len(t, tank.Warnings, 1)
+	assert.Contains(t, tank.Warnings[0], "rough.stl is rough")
+	require.NotEmpty(t, tank.surface().OpeningsMM)
+	assert.InDelta(t, 60, tank.surface().OpeningsMM[0].DiameterMM, 2, "facets of up to 4 mm at its edge")
 }
