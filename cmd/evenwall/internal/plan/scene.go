@@ -24,28 +24,45 @@ func (t *Tank) Scene(anodes []job.Anode) render.Scene {
 // drawn returns the steel for pictures, cut at the level; a baffle has a facet for each face.
 func (t *Tank) drawn() render.Surface {
 	var out render.Surface
-	wet := &t.Filling.Wetted
-	addFaces(&out, wet.Mesh, wet.Kind, render.Wetted)
-	dry, from := t.Wall.Mesh.Below(t.Filling.Surface.Flipped(), geometry.Slack{Corner: vessel.Skim})
-	kinds := make([]vessel.Kind, len(from))
-	for i, k := range from {
-		kinds[i] = t.Wall.Kind[k]
-	}
+	addFaces(&out, t.Filling.Wetted.Mesh, t.Filling.Wetted.Kind, render.Wetted)
+	dry, kinds := t.dryWall()
 	addFaces(&out, dry, kinds, render.Dry)
-	for i, face := range t.Wall.Hole.Faces {
+	for i := range t.Openings {
 		state := render.Open
-		if t.Openings[t.Wall.Opening[i]].Use == vessel.Plugged {
+		if t.Openings[i].Use == vessel.Plugged {
 			state = render.Insulated
 		}
-		addFaces(&out, geometry.Mesh{Vertices: corners(&t.Wall.Hole, i), Faces: [][3]int32{{0, 1, 2}}}, []vessel.Kind{vessel.Shell}, state)
-		_ = face
+		hole := t.hole(int32(i))
+		addFaces(&out, hole, make([]vessel.Kind, len(hole.Faces)), state)
 	}
 	return out
 }
 
-func corners(m *geometry.Mesh, face int) []geometry.Vec {
-	t := m.Triangle(face)
-	return []geometry.Vec{t.A, t.B, t.C}
+// dryWall returns the wall above the level, without what counts as wetted at it.
+func (t *Tank) dryWall() (geometry.Mesh, []vessel.Kind) {
+	surface := t.Filling.Surface
+	dry, from := t.Wall.Mesh.Below(surface.Flipped(), geometry.Slack{})
+	out := geometry.Mesh{Vertices: dry.Vertices}
+	var kinds []vessel.Kind
+	for i, f := range dry.Faces {
+		tri := dry.Triangle(i)
+		if max(surface.Height(tri.A), surface.Height(tri.B), surface.Height(tri.C)) > vessel.Skim {
+			out.Faces = append(out.Faces, f)
+			kinds = append(kinds, t.Wall.Kind[from[i]])
+		}
+	}
+	return out, kinds
+}
+
+// hole returns the surface that stands in opening i.
+func (t *Tank) hole(i int32) geometry.Mesh {
+	out := geometry.Mesh{Vertices: t.Wall.Hole.Vertices}
+	for k, f := range t.Wall.Hole.Faces {
+		if t.Wall.Opening[k] == i {
+			out.Faces = append(out.Faces, f)
+		}
+	}
+	return out
 }
 
 // addFaces adds facets of one state; those of a baffle once for each of its faces.

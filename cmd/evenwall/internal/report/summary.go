@@ -69,7 +69,7 @@ func (t *table) tank(r *Result) {
 		t.row("trapped air", "none found")
 	}
 	for _, p := range r.Tank.AirPockets {
-		t.row("trapped air", "%s L, leaves %s m2 dry, top at %s", figure(p.VolumeL), figure(p.AreaM2), p.TopMM.text())
+		t.row("trapped air", "%s L would stay in, %s m2 of wall dry, top at %s", figure(p.VolumeL), figure(p.AreaM2), p.TopMM.text())
 	}
 	if r.Bath.ConductivitySM > 0 {
 		t.row("conductivity", "%s S/m", figure(r.Bath.ConductivitySM))
