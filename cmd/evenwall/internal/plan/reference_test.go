@@ -141,3 +141,12 @@ func TestRoughSurface(t *testing.T) {
 	require.NotEmpty(t, tank.surface().OpeningsMM)
 	assert.InDelta(t, 60, tank.surface().OpeningsMM[0].DiameterMM, 2, "facets of up to 4 mm at its edge")
 }
+
+// The baffle stands at x = 220 mm; its hole of 40 mm is at y = 80, z = 130 mm.
+func TestRodThroughTheBaffle(t *testing.T) {
+	tank, _ := referenceTank(t, "box-baffle")
+	a := tank.Job.Anodes[0]
+	a.Path = geometry.Straight(geometry.V(0.300, 0.140, 0.100), geometry.V(0.075, 0.140, 0.2125))
+	err := tank.Hangs(job.Station{Anodes: []job.Anode{a}})
+	assert.ErrorContains(t, err, `rod "rod" goes through the baffle at [220.0, 140.0, 140.0] mm`)
+}
