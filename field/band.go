@@ -9,11 +9,12 @@ import (
 // band is a strip of a rod's surface of revolution, the frustum between two circles. It
 // gives off current evenly over its area.
 type band struct {
-	at, axis geometry.Vec // a point of the rod's axis and its direction there, tip to top
-	s0, s1   float64      // along axis from at, m
-	r0, r1   float64      // radii at s0, s1, m
-	metal    bool         // bare; false: plastic, no current through it
-	rod      int          // which rod
+	at, axis geometry.Vec    // a point of the rod's axis and its direction there, tip to top
+	across   [2]geometry.Vec // unit, square to the axis and to each other
+	s0, s1   float64         // along axis from at, m
+	r0, r1   float64         // radii at s0, s1, m
+	metal    bool            // bare; false: plastic, no current through it
+	rod      int             // which rod
 }
 
 // area returns the band's area, m² (a frustum's side).
@@ -41,7 +42,8 @@ func (b *band) ring(t float64) (ring, float64) {
 // image returns the band mirrored in a plane.
 func (b band) image(m geometry.Plane) band {
 	b.at = b.at.AddScaled(m.Normal, -2*m.Height(b.at))
-	b.axis = b.axis.AddScaled(m.Normal, -2*m.Normal.Dot(b.axis))
+	mirrored := func(v geometry.Vec) geometry.Vec { return v.AddScaled(m.Normal, -2*m.Normal.Dot(v)) }
+	b.axis, b.across = mirrored(b.axis), [2]geometry.Vec{mirrored(b.across[0]), mirrored(b.across[1])}
 	return b
 }
 

@@ -20,7 +20,10 @@ type body struct {
 	areas   []float64
 	images  [][]band      // of each band
 	sources *mat.Dense    // strength of every band's source per unit current out of each metal band
-	self    *mat.SymDense // kappa times the potential on metal band a per unit current of b, 1/m
+	self    *mat.SymDense // kappa times what each column makes on each metal band or stretch
+
+	stretches []stretch // of metal, that carry dipoles
+	home      []part    // of each metal band: its stretch
 }
 
 // newBody builds the matrices for the bands, of which at least one must be metal. The
@@ -39,6 +42,7 @@ func newBody(bands []band, mirrors []geometry.Plane) *body {
 			b.metal = len(b.bands)
 		}
 	}
+	b.cutStretches()
 	b.settle()
 	return b
 }
@@ -49,14 +53,13 @@ func newBody(bands []band, mirrors []geometry.Plane) *body {
 // sources per unit current out of metal band b are the b-th column of F⁻¹.
 func (b *body) settle() {
 	n, m := len(b.bands), b.metal
-	potential, leaves := mat.NewDense(m, n, nil), mat.NewDense(n, n, nil)
+	felt := make([][]feeling, n)
+	leaves := mat.NewDense(n, n, nil)
 	spread(n, func(i int) {
+		felt[i] = make([]feeling, n)
 		for k := range n {
-			v, out := b.influence(i, k)
-			if i < m {
-				potential.Set(i, k, v)
-			}
-			leaves.Set(i, k, out*b.areas[i])
+			felt[i][k] = b.influence(i, k)
+			leaves.Set(i, k, felt[i][k].out*b.areas[i])
 		}
 	})
 	var inverse mat.Dense
@@ -70,9 +73,7 @@ func (b *body) settle() {
 			b.sources.Set(i, k, b.sources.At(i, k)/sum)
 		}
 	}
-	var self mat.Dense
-	self.Mul(potential, b.sources)
-	b.self = symmetric(&self)
+	b.self = b.mutual(felt)
 }
 
 // symmetric returns the mean of a and its transpose.
@@ -87,21 +88,41 @@ func symmetric(a *mat.Dense) *mat.SymDense {
 	return s
 }
 
-// influence returns what unit current of band k makes at the middle of band i: kappa
-// times the potential, 1/m, and the current density out of band i's surface, 1/m².
-func (b *body) influence(i, k int) (potential, out float64) {
+// feeling is what unit current of one band makes round the middle of another: kappa times
+// the mean potential, 1/m, and the mean current density out of the surface, 1/m².
+// Of a source off the axis also the slope of kappa times the potential across the rod,
+// 1/m², and the same two of a unit dipole across the source, 1/m² and 1/m³.
+type feeling struct {
+	potential, out float64
+	slope          [2]float64
+	dipole         [2]float64
+	dipoleSlope    [2][2]float64 // by direction on the band, by direction of the dipole
+}
+
+func (f *feeling) add(g feeling) {
+	f.potential, f.out = f.potential+g.potential, f.out+g.out
+	for a := range 2 {
+		f.slope[a] += g.slope[a]
+		f.dipole[a] += g.dipole[a]
+		for c := range 2 {
+			f.dipoleSlope[a][c] += g.dipoleSlope[a][c]
+		}
+	}
+}
+
+// influence returns what unit current of band k, and of its images, makes on band i.
+func (b *body) influence(i, k int) (f feeling) {
 	on, from := &b.bands[i], &b.bands[k]
 	if i == k {
-		potential, out = on.own()
-		out += 1 / (2 * b.areas[k])
+		f.potential, f.out = on.own()
+		f.out += 1 / (2 * b.areas[k])
 	} else {
-		potential, out = on.feel(from)
+		f = on.feel(from)
 	}
 	for m := range b.images[k] {
-		p, o := on.feel(&b.images[k][m])
-		potential, out = potential+p, out+o
+		f.add(on.feel(&b.images[k][m]))
 	}
-	return potential, out
+	return f
 }
 
 // own returns what a band makes at its own middle: the kernel is singular there as a
@@ -143,7 +164,7 @@ func gaussOnUnit(half [4][2]float64) (rule [8][2]float64) {
 const spokes = 8
 
 // feel returns what unit current of another band makes on b, averaged round b's middle.
-func (b *band) feel(from *band) (potential, out float64) {
+func (b *band) feel(from *band) (f feeling) {
 	s, r := b.middle()
 	nr, ns := b.normal()
 	if offset, flip, ok := coaxial(b, from); ok {
@@ -151,21 +172,28 @@ func (b *band) feel(from *band) (potential, out float64) {
 			_, share := from.ring(q[0])
 			z0, a := from.s0+q[0]*(from.s1-from.s0), from.r0+q[0]*(from.r1-from.r0)
 			v, jr, jz := ringFlux(a, r, s-(offset+flip*z0))
-			potential += q[1] * share * v
-			out += q[1] * share * (jr*nr + jz*ns)
+			f.potential += q[1] * share * v
+			f.out += q[1] * share * (jr*nr + jz*ns)
 		}
-		return potential, out
+		return f
 	}
-	u, v := b.axis.Perpendicular()
 	for i := range spokes {
-		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / spokes)
-		away := u.Scale(cos).Add(v.Scale(sin))
-		p := b.at.AddScaled(b.axis, s).AddScaled(away, r)
-		value, j := from.flux(p)
-		potential += value / spokes
-		out += j.Dot(away.Scale(nr).Add(b.axis.Scale(ns))) / spokes
+		var turn [2]float64 // components of the spoke
+		turn[1], turn[0] = math.Sincos(2 * math.Pi * (float64(i) + 0.5) / spokes)
+		away := b.across[0].Scale(turn[0]).Add(b.across[1].Scale(turn[1]))
+		value, j := from.flux(b.at.AddScaled(b.axis, s).AddScaled(away, r))
+		f.potential += value / spokes
+		f.out += j.Dot(away.Scale(nr).Add(b.axis.Scale(ns))) / spokes
+		for a := range 2 {
+			f.slope[a] += 2 / (r * spokes) * value * turn[a]
+			dipole := j.Dot(from.across[a])
+			f.dipole[a] += dipole / spokes
+			for on := range 2 {
+				f.dipoleSlope[on][a] += 2 / (r * spokes) * dipole * turn[on]
+			}
+		}
 	}
-	return potential, out
+	return f
 }
 
 // coaxial reports whether two bands share their axis, and then how from's distance s
@@ -183,56 +211,42 @@ func coaxial(b, from *band) (offset, flip float64, ok bool) {
 	return offset, math.Copysign(1, cos), true
 }
 
-// widened returns the body with every band, images too, drawn out by d all round.
-func (b *body) widened(d float64) *body {
-	wide := func(bands []band) []band {
-		out := append([]band(nil), bands...)
-		for i := range out {
-			out[i].r0, out[i].r1 = out[i].r0+d, out[i].r1+d
-		}
-		return out
-	}
-	w := *b
-	w.sources = mat.NewDense(len(b.bands), b.metal, nil)
-	for k := range b.metal {
-		w.sources.Set(k, k, 1)
-	}
-	w.bands, w.images = wide(b.bands), make([][]band, len(b.images))
-	for i := range b.images {
-		w.images[i] = wide(b.images[i])
-	}
-	return &w
-}
-
-// fields returns kappa times the potential at p, 1/m, of unit current out of each metal
-// band, images included, in out.
+// fields returns kappa times the potential at p of every column in out: of unit current
+// out of each metal band, 1/m, and of a unit dipole across each stretch, 1/m²; images
+// included.
 func (b *body) fields(p geometry.Vec, out []float64) {
 	raw := make([]float64, len(b.bands))
+	clear(out)
 	for k := range b.bands {
-		raw[k] = b.bands[k].potential(p)
-		for m := range b.images[k] {
-			raw[k] += b.images[k][m].potential(p)
+		if k >= b.metal {
+			raw[k] = b.bands[k].potential(p)
+			for m := range b.images[k] {
+				raw[k] += b.images[k][m].potential(p)
+			}
+			continue
 		}
-	}
-	b.fold(raw, out)
-}
-
-// fluxes is fields with the component of the current density along d, 1/m², too.
-func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
-	raw, rawAlong := make([]float64, len(b.bands)), make([]float64, len(b.bands))
-	for k := range b.bands {
 		v, j := b.bands[k].flux(p)
+		raw[k] = v
+		b.addDipole(k, &b.bands[k], j, out)
 		for m := range b.images[k] {
-			w, i := b.images[k][m].flux(p)
-			v, j = v+w, j.Add(i)
+			v, j := b.images[k][m].flux(p)
+			raw[k] += v
+			b.addDipole(k, &b.images[k][m], j, out)
 		}
-		raw[k], rawAlong[k] = v, j.Dot(d)
 	}
-	b.fold(raw, out)
-	b.fold(rawAlong, along)
+	mat.NewVecDense(b.metal, out[:b.metal]).MulVec(b.sources.T(), mat.NewVecDense(len(raw), raw))
 }
 
-// fold mixes the bands' fields to those of unit current out of each metal band.
-func (b *body) fold(raw, out []float64) {
-	mat.NewVecDense(len(out), out).MulVec(b.sources.T(), mat.NewVecDense(len(raw), raw))
+// probeStep is the step, m, of the difference that takes a field's slope.
+const probeStep = 2e-5
+
+// fluxes is fields with minus its slope along d, the current density there, too.
+func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
+	behind := make([]float64, len(out))
+	b.fields(p.AddScaled(d, -probeStep), behind)
+	b.fields(p.AddScaled(d, probeStep), along)
+	b.fields(p, out)
+	for i := range along {
+		along[i] = (behind[i] - along[i]) / (2 * probeStep)
+	}
 }

@@ -36,7 +36,7 @@ func (b *body) resistance() float64 {
 		ones.SetVec(i, 1)
 	}
 	var lu mat.LU
-	lu.Factorize(b.self)
+	lu.Factorize(b.self.SliceSym(0, b.metal))
 	if lu.SolveVecTo(q, false, ones) != nil {
 		return math.NaN()
 	}

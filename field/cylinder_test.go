@@ -151,7 +151,7 @@ func (c cell) solve(t testing.TB) solved {
 // perMetre returns the rod's current per metre over its middle third.
 func (s solved) perMetre() float64 {
 	sum, length := 0.0, 0.0
-	for b, q := range s.solver.q {
+	for b, q := range s.solver.q[:s.solver.body.metal] {
 		k := &s.solver.body.bands[b]
 		if z, _ := k.middle(); z > beyond+cellLength/3 && z < beyond+2*cellLength/3 {
 			sum += q

@@ -17,14 +17,15 @@ func newDrive(s Supply) drive {
 	return drive{volts: s.Voltage - s.Dead, series: s.Resistance, limit: s.Limit}
 }
 
-// apply turns P into K for the present mode, so that the bands' currents are
-// q = push − K (c + Bᵀx); it returns K and push.
-func (d *drive) apply(p *mat.SymDense) (k *mat.Dense, push []float64, ok bool) {
+// apply turns P into K for the present mode, so that the columns are
+// q = push − K (c + Bᵀx); it returns K and push. The first currents of the columns are
+// currents of bands, which the supply feeds; the others are dipoles.
+func (d *drive) apply(p *mat.SymDense, currents int) (k *mat.Dense, push []float64, ok bool) {
 	n := p.SymmetricDim()
 	loaded := mat.DenseCopyOf(p)
 	if !d.limited {
-		for i := range n {
-			for j := range n {
+		for i := range currents {
+			for j := range currents {
 				loaded.Set(i, j, loaded.At(i, j)+d.series)
 			}
 		}
@@ -37,7 +38,7 @@ func (d *drive) apply(p *mat.SymDense) (k *mat.Dense, push []float64, ok bool) {
 	}
 	push = make([]float64, n)
 	for i := range n {
-		push[i] = mat.Sum(k.RowView(i)) // P⁻¹ 1
+		push[i] = sumOf(k.RawRowView(i)[:currents]) // P⁻¹ (1 … 1 0 … 0)
 	}
 	if !d.limited {
 		for i := range push {
@@ -45,7 +46,7 @@ func (d *drive) apply(p *mat.SymDense) (k *mat.Dense, push []float64, ok bool) {
 		}
 		return k, push, true
 	}
-	total := sumOf(push)
+	total := sumOf(push[:currents])
 	k.RankOne(k, -1/total, mat.NewVecDense(n, push), mat.NewVecDense(n, push))
 	scale(push, d.limit/total)
 	return k, push, true
@@ -54,14 +55,14 @@ func (d *drive) apply(p *mat.SymDense) (k *mat.Dense, push []float64, ok bool) {
 // across returns the volts over liquid and laws when the bands' currents are q: at the
 // limit from their own equations, c + Bᵀx + P q, whose mean over the bands weighted by
 // the currents it takes.
-func (d *drive) across(p *mat.SymDense, q, back []float64) float64 {
+func (d *drive) across(p *mat.SymDense, q, back []float64, currents int) float64 {
 	if !d.limited {
-		return d.volts - d.series*sumOf(q)
+		return d.volts - d.series*sumOf(q[:currents])
 	}
 	var pq mat.VecDense
 	pq.MulVec(p, mat.NewVecDense(len(q), q))
-	v, total := 0.0, sumOf(q)
-	for i := range q {
+	v, total := 0.0, sumOf(q[:currents])
+	for i := range currents {
 		v += q[i] * (back[i] + pq.AtVec(i)) / total
 	}
 	return v

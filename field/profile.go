@@ -182,5 +182,6 @@ func (p *profile) half(edge, end, r float64, metal bool) {
 }
 
 func (p *profile) add(s0, s1, r0, r1 float64, metal bool) {
-	p.bands = append(p.bands, band{at: p.at, axis: p.axis, s0: s0, s1: s1, r0: r0, r1: r1, metal: metal, rod: p.rod})
+	u, v := p.axis.Perpendicular()
+	p.bands = append(p.bands, band{at: p.at, axis: p.axis, across: [2]geometry.Vec{u, v}, s0: s0, s1: s1, r0: r0, r1: r1, metal: metal, rod: p.rod})
 }

@@ -48,15 +48,15 @@ func newRegion(q *lattice.Liquid, b *body, kappa float64) *region {
 	r.flood(q, b)
 	r.leave(q, b, kappa)
 	r.meet(q, b, kappa)
-	r.conserve(q, kappa*q.Lattice.H, b.metal)
+	r.conserve(q, b, kappa*q.Lattice.H)
 	r.blur(q, b, kappa)
 	return r
 }
 
 // conserve sets the rods' current through the region's faces: the difference of G over
 // the link, scaled so that with what meets the wall it adds up to the band's current.
-func (r *region) conserve(q *lattice.Liquid, link float64, bands int) {
-	meets, crosses := make([]float64, bands), make([]float64, bands)
+func (r *region) conserve(q *lattice.Liquid, b *body, link float64) {
+	meets, crosses := make([]float64, b.columns()), make([]float64, b.columns())
 	for i := range q.Walls {
 		if t, ok := r.walls[int32(i)]; ok {
 			floats.Add(meets, t.f)
@@ -64,18 +64,18 @@ func (r *region) conserve(q *lattice.Liquid, link float64, bands int) {
 	}
 	for i := range r.faces {
 		f := &r.faces[i]
-		f.f = make([]float64, bands)
+		f.f = make([]float64, b.columns())
 		floats.SubTo(f.f, r.g[f.in], r.g[f.out])
 		scale(f.f, link*f.open)
 		floats.Add(crosses, f.f)
 	}
-	for b := range crosses {
-		factor := (1 - meets[b]) / crosses[b]
+	for k := range crosses[:b.metal] { // a dipole gives off no current
+		factor := (1 - meets[k]) / crosses[k]
 		if !(math.Abs(factor-1) < mostCorrection) {
 			factor = 1
 		}
 		for i := range r.faces {
-			r.faces[i].f[b] *= factor
+			r.faces[i].f[k] *= factor
 		}
 	}
 }
@@ -131,12 +131,11 @@ func (r *region) flood(q *lattice.Liquid, b *body) {
 
 // leave finds the faces of the region and G at the cells on both sides of them.
 func (r *region) leave(q *lattice.Liquid, b *body, kappa float64) {
+	var beside []int32
 	at := func(n int32) {
 		if _, ok := r.g[n]; !ok {
-			v := make([]float64, b.metal)
-			b.fields(q.Point(n), v)
-			scale(v, 1/kappa)
-			r.g[n] = v
+			r.g[n] = make([]float64, b.columns())
+			beside = append(beside, n)
 		}
 	}
 	for _, n := range r.cells {
@@ -148,6 +147,11 @@ func (r *region) leave(q *lattice.Liquid, b *body, kappa float64) {
 			}
 		})
 	}
+	spread(len(beside), func(i int) {
+		v := r.g[beside[i]]
+		b.fields(q.Point(beside[i]), v)
+		scale(v, 1/kappa)
+	})
 }
 
 // meet finds the rods' field at the wall links of the region.
@@ -159,7 +163,7 @@ func (r *region) meet(q *lattice.Liquid, b *body, kappa float64) {
 			continue
 		}
 		d := k.Direction()
-		t := trace{make([]float64, b.metal), make([]float64, b.metal)}
+		t := trace{make([]float64, b.columns()), make([]float64, b.columns())}
 		b.fluxes(q.Point(k.Cell).AddScaled(d, k.Theta*h), d, t.g, t.f)
 		scale(t.g, 1/kappa)
 		scale(t.f, h*h*k.Cover)
@@ -175,14 +179,15 @@ const blurWidth = 1.5
 // holds u plus this: a potential that is smooth on the lattice and joins phi at the
 // region's border, so that the multigrid cycle takes it as it takes phi.
 func (r *region) blur(q *lattice.Liquid, b *body, kappa float64) {
-	wide := b.widened(blurWidth * q.Lattice.H)
 	r.fat = make(map[int32][]float64, len(r.cells))
 	for _, n := range r.cells {
-		v := make([]float64, b.metal)
-		wide.fields(q.Point(n), v)
-		scale(v, 1/kappa)
-		r.fat[n] = v
+		r.fat[n] = make([]float64, b.columns())
 	}
+	spread(len(r.cells), func(i int) {
+		v := r.fat[r.cells[i]]
+		b.wide(q.Point(r.cells[i]), blurWidth*q.Lattice.H, v)
+		scale(v, 1/kappa)
+	})
 	r.pin(q, kappa)
 }
 

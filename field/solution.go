@@ -44,7 +44,7 @@ func (s *Solution) Resistance() float64 {
 // diameter, A/m²: at the very edge of plastic the density has no bound.
 func (s *solver) mostOn(rod int) float64 {
 	var on []int
-	for b := range s.q {
+	for b := range s.body.metal {
 		if s.body.bands[b].rod == rod {
 			on = append(on, b)
 		}
@@ -72,8 +72,8 @@ func (s *solver) mostOn(rod int) float64 {
 // solution collects the solver's state.
 func (s *solver) solution(across float64) *Solution {
 	out := &Solution{Across: across, Limited: s.drive.limited, Rods: make([]RodCurrent, len(s.Anodes)),
-		Outcome: s.out, Rounds: s.rounds, Unknowns: s.Liquid.Len() + s.body.metal, solver: s}
-	for b, q := range s.q {
+		Outcome: s.out, Rounds: s.rounds, Unknowns: s.Liquid.Len() + s.body.columns(), solver: s}
+	for b, q := range s.q[:s.body.metal] {
 		rod := &out.Rods[s.body.bands[b].rod]
 		rod.Current += q
 		out.Current += q
@@ -111,7 +111,7 @@ func (s *Solution) Potential() []float64 {
 		cell := v.region.cells[i]
 		g, ok := v.region.g[cell]
 		if !ok {
-			g = make([]float64, v.body.metal)
+			g = make([]float64, v.body.columns())
 			v.body.fields(v.Liquid.Point(cell), g)
 			scale(g, 1/v.Conductivity)
 		}

@@ -97,7 +97,7 @@ func (s *solver) prepare() error {
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
-	s.system.Width = s.body.metal
+	s.system.Width = s.body.columns()
 	for axis := range s.system.a.Ahead {
 		for i, open := range s.Liquid.Open[axis] {
 			s.system.a.Ahead[axis][i+1] = open * float32(kappa*h)
@@ -112,7 +112,7 @@ func (s *solver) prepare() error {
 		s.rods = append(s.rods, contactless{law: law, area: s.body.areas[b]})
 	}
 	s.x, s.rhs, s.work = make([]float64, n+2), make([]float64, n+2), multigrid.NewWork(n)
-	s.q, s.extra = make([]float64, s.body.metal), make([]float64, s.body.metal)
+	s.q, s.extra = make([]float64, s.body.columns()), make([]float64, s.body.columns())
 	return nil
 }
 
@@ -134,7 +134,7 @@ func (s *solver) run(ctx context.Context) *Solution {
 			return s.solution(across)
 		}
 		change := s.update()
-		if s.drive.switched(sumOf(s.q), across) {
+		if s.drive.switched(sumOf(s.q[:s.body.metal]), across) {
 			continue
 		}
 		if !nonlinear || (change < s.Settled && tolerance <= s.Tolerance) {
@@ -205,19 +205,36 @@ func (s *solver) round(ctx context.Context, tolerance float64) (across float64, 
 
 // resist sets P: the rods' own resistance less what the region holds, and their laws.
 func (s *solver) resist(inner *mat.Dense) {
-	n := s.body.metal
+	n := s.body.columns()
 	for i := range n {
 		for k := range n {
 			inner.Set(i, k, s.body.self.At(i, k)/s.Conductivity-inner.At(i, k))
 		}
 	}
 	s.p = symmetric(inner)
-	for i := range n {
+	for i := range s.body.metal {
 		r := &s.rods[i]
 		drop, slope := r.law.Drop(r.j)
 		r.slope, r.emf = slope, drop-slope*r.j
 		s.p.SetSym(i, i, s.p.At(i, i)+slope/r.area)
 		s.extra[i] += r.emf
+	}
+	s.hinder()
+}
+
+// hinder adds to the stretches' own answer what the metal's law costs across them.
+func (s *solver) hinder() {
+	slopes := make([]float64, len(s.body.stretches))
+	for b, at := range s.body.home {
+		slopes[at.stretch] += at.share * s.rods[b].slope
+	}
+	for i := range s.body.stretches {
+		k := &s.body.stretches[i]
+		more := k.alone() / s.Conductivity * (k.lossy(slopes[i], s.Conductivity) - 1)
+		for a := range 2 {
+			d := s.body.dipole(i, a)
+			s.p.SetSym(d, d, s.p.At(d, d)+more)
+		}
 	}
 }
 
@@ -227,7 +244,7 @@ func (s *solver) answer(ctx context.Context, tolerance float64) (across float64,
 		s.out = s.levels.Solve(ctx, s.system.a, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 		return s.drive.volts, s.out.Status != multigrid.Broken
 	}
-	k, push, ok := s.drive.apply(s.p)
+	k, push, ok := s.drive.apply(s.p, s.body.metal)
 	if !ok {
 		return 0, false
 	}
@@ -248,7 +265,7 @@ func (s *solver) answer(ctx context.Context, tolerance float64) (across float64,
 	for i := range s.q {
 		s.q[i] = push[i] - kick.AtVec(i)
 	}
-	return s.drive.across(s.p, s.q, back), out.Status != multigrid.Broken
+	return s.drive.across(s.p, s.q, back, s.body.metal), out.Status != multigrid.Broken
 }
 
 // update finds each contact's current from the potential that it sees, the law taken

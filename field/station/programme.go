@@ -1,6 +1,7 @@
 package station
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -39,7 +40,7 @@ func (g *programme) solve() (cover, error) {
 		times[s] = 1
 	}
 	var rows []int
-	best := cover{bound: 0}
+	best := cover{}
 	for range cutRounds {
 		worst, least := g.worst(times)
 		if len(worst) == 0 {
@@ -62,11 +63,11 @@ func (g *programme) solve() (cover, error) {
 		if !added {
 			break
 		}
-		small, err := g.small(rows)
+		small, bound, err := g.small(rows)
 		if err != nil {
 			return cover{}, err
 		}
-		times, best.bound = small, math.Max(best.bound, sum(small)*(1-1e-9))
+		times, best.bound = small, math.Max(best.bound, bound)
 	}
 	if best.times == nil {
 		return cover{}, fmt.Errorf("no times at %d stations give all of %d patches their charge", len(g.rates), len(g.needed))
@@ -103,46 +104,77 @@ func (g *programme) at(i int, times []float64) float64 {
 	return v
 }
 
-// small solves the programme for a few patches by the simplex method.
-func (g *programme) small(rows []int) ([]float64, error) {
-	used, unit := g.useful(rows)
-	n, m := len(used), len(rows)
+// small solves the programme for a few patches by the simplex method, as its dual: prices
+// y >= 0 of the patches with Σ rate · y <= 1 at each station, of greatest sum. That form
+// has a row a station and starts from y = 0. The times are the prices of its rows, and the
+// sum of y is a bound for the total. The ones on the right are moved apart by a billionth
+// and less: on ties the simplex method may go round for ever.
+func (g *programme) small(rows []int) (times []float64, bound float64, err error) {
+	m, n, unit := len(g.rates), len(rows), g.most(rows)
 	a := mat.NewDense(m, n+m, nil)
-	c, b := make([]float64, n+m), make([]float64, m)
-	for k, i := range rows {
-		for col, s := range used {
-			a.Set(k, col, g.rates[s][i]/unit)
+	c, b, slack := make([]float64, n+m), make([]float64, m), make([]int, m)
+	for s, rate := range g.rates {
+		for k, i := range rows {
+			a.Set(s, k, rate[i]/unit)
 		}
-		a.Set(k, n+k, -1)
-		b[k] = 1
+		a.Set(s, n+s, 1)
+		b[s] = 1 - apart*frac(float64(s+1)*math.Phi)
+		slack[s] = n + s
 	}
-	for col := range used {
-		c[col] = 1
+	for k := range rows {
+		c[k] = -1
 	}
-	_, x, err := lp.Simplex(c, a, b, 1e-10, nil)
+	value, y, err := lp.Simplex(c, a, b, 1e-12, slack)
 	if err != nil {
-		return nil, fmt.Errorf("the linear programme for %d stations and %d patches: %w", n, m, err)
+		return nil, 0, fmt.Errorf("the linear programme for %d stations and %d patches: %w", m, n, err)
 	}
-	times := make([]float64, len(g.rates))
-	for col, s := range used {
-		times[s] = math.Max(0, x[col]) / unit
+	if times, err = pricesOf(a, c, y); err != nil {
+		return nil, 0, fmt.Errorf("the linear programme for %d stations and %d patches: %w", m, n, err)
+	}
+	return scaled(times, 1/unit), -value / unit, nil
+}
+
+const apart = 1e-9
+
+func frac(x float64) float64 { return x - math.Floor(x) }
+
+// pricesOf returns the row prices t of a basic solution: a column in use costs what its
+// rows are worth.
+func pricesOf(a *mat.Dense, c, y []float64) ([]float64, error) {
+	m, _ := a.Dims()
+	var used []int
+	for k, v := range y {
+		if v > 0 {
+			used = append(used, k)
+		}
+	}
+	basis, cost := mat.NewDense(len(used), m, nil), mat.NewVecDense(len(used), nil)
+	for row, k := range used {
+		cost.SetVec(row, -c[k])
+		for s := range m {
+			basis.Set(row, s, a.At(s, k))
+		}
+	}
+	var t mat.VecDense
+	if err := t.SolveVec(basis, cost); err != nil && !errors.As(err, new(mat.Condition)) {
+		return nil, err
+	}
+	times := make([]float64, m)
+	for s := range times {
+		times[s] = math.Max(0, t.AtVec(s))
 	}
 	return times, nil
 }
 
-// useful returns the stations that serve any of the patches, and the greatest rate.
-func (g *programme) useful(rows []int) (stations []int, most float64) {
-	for s, rate := range g.rates {
-		top := 0.0
+// most returns the greatest rate at any station of the patches.
+func (g *programme) most(rows []int) float64 {
+	most := 0.0
+	for _, rate := range g.rates {
 		for _, i := range rows {
-			top = math.Max(top, rate[i])
+			most = math.Max(most, rate[i])
 		}
-		if top > 0 {
-			stations = append(stations, s)
-		}
-		most = math.Max(most, top)
 	}
-	return stations, most
+	return most
 }
 
 func sum(x []float64) float64 {

@@ -144,7 +144,7 @@ func TestAShareAgainstBruteForce(t *testing.T) {
 		}
 		least := leastTotal(p, a, rates)
 		require.GreaterOrEqual(t, s.Total(), least*(1-1e-6))
-		require.LessOrEqual(t, s.Total(), least*1.01, "how far the heuristic may be off on a handful of patches")
+		require.LessOrEqual(t, s.Total(), least*1.05, "how far the heuristic may be off on a handful of patches")
 		require.LessOrEqual(t, s.Bound, s.Total()*(1+1e-12))
 		area := 0.0
 		for i, in := range s.Needed {
