@@ -5,7 +5,13 @@ import "strings"
 // Bath is the liquid.
 type Bath struct {
 	Level        Level
-	Conductivity float64 // as measured, S/m; 0 when not said
+	Conductivity float64 // S/m at the bath's own temperature: as measured, else by the recipe; 0 when the job says neither
+	Meter        Meter   // what the measured conductivity was read from
+	FromRecipe   bool    // Conductivity follows from Soda
+	Soda         *Soda   // nil when not said
+	Temperature  float64 // K; 0 when not said, see Kelvin
+	First        Reading // the first volts and amps with these rods, which win over all of the above
+	Headspace    string  // why steel may stay above the level; "" when not said
 }
 
 // Level says how high the liquid stands. The zero value is to the brim.
@@ -29,9 +35,13 @@ const belowRim = "below rim"
 func readBath(v value) Bath {
 	f := v.fields()
 	b := Bath{
-		Level:        readLevel(f.get("level")),
-		Conductivity: f.get("conductivity").quantity(conductivity, positive),
+		Level:       readLevel(f.get("level")),
+		Soda:        readSoda(f.get("soda")),
+		Temperature: f.get("temperature").quantity(temperature, positive),
+		First:       readReading(f.get("first_reading")),
+		Headspace:   f.get("headspace").text(),
 	}
+	b.readConductivity(f)
 	f.finish()
 	return b
 }

@@ -22,6 +22,10 @@ type Job struct {
 	Stations []Station // nil when the file gives anodes
 	Search   Search
 	Aim      Aim
+
+	Materials  Materials
+	NegativeAt string // bare metal of the tank that the negative clip goes to; "" when not said
+	Riser      Riser
 }
 
 // Load reads and checks the job file at path. A file that cannot be read or that is
@@ -70,6 +74,9 @@ func (j *Job) read(f *fields) {
 	j.Stations = readStations(stations, j.Tank.Attitude, openings)
 	j.Search = readSearch(f.get("search"))
 	j.Aim = readAim(f.get("aim"))
+	j.Materials = readMaterials(f.get("materials"))
+	j.NegativeAt = f.get("negative_at").text()
+	j.Riser = readRiser(f.get("riser"))
 	f.finish()
 }
 

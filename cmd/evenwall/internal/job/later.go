@@ -24,8 +24,6 @@ var laterTable = []later{
 	{"tank.skin", "inside"},
 	{"tank.sheet", ""},
 	{"tank.sides", ""},
-	{"bath.soda", ""},
-	{"bath.temperature", ""},
 	{"wall.law", ""},
 	{"anodes.law", ""},
 	{"anodes.exchange", ""},

@@ -14,6 +14,9 @@ type Aim struct {
 	Least  float64 // below this current density a patch counts as getting nothing, A/m²; default 1
 	Most   float64 // above this more counts no more, A/m²; default 50
 	Share  float64 // of the reachable wall, 0 to 1; default 0.95
+
+	Session float64 // attended, at a stretch, s; 0 when not said
+	Fallen  float64 // share of the first current that is gone when the rod is to be scrubbed, 0 to 1; 0 when not said
 }
 
 func defaultSearch() Search {
@@ -46,6 +49,11 @@ func readAim(v value) Aim {
 	a.Least = f.get("least").quantityOr(a.Least, density, positive)
 	a.Most = f.get("most").quantityOr(a.Most, density, positive)
 	a.Share = f.get("share").quantityOr(a.Share, share, positive)
+	a.Session = f.get("session").quantity(duration, positive)
+	a.Fallen = f.get("fallen").quantity(share, positive)
+	if a.Fallen >= 1 {
+		f.get("fallen").faultf("%s leaves no current: give less than 100 %%, such as 25 %%", share.format(a.Fallen))
+	}
 	if a.Share > 1 {
 		f.get("share").faultf("%s is more than all of the wall: give 100 %% or less", share.format(a.Share))
 	}

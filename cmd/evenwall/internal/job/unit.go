@@ -37,7 +37,11 @@ var (
 	conductivity = kind{"conductivity", "", "0.6 S/m", []unit{
 		{name: "S/m"}, {name: "mS/cm", ten: -1}, {name: "uS/cm", ten: -4},
 	}, 1000}
-	film = kind{"film", "", "0.02 ohm m2", []unit{
+	salinity  = kind{"count of dissolved salt", "", "3000 ppm", []unit{{name: "ppm"}}, 1e6}
+	ppmFactor = kind{"factor of a meter", "ppm/uS/cm", "0.5", []unit{{name: "ppm/uS/cm"}}, 10}
+	copper    = kind{"copper of a lead", "", "2.5 mm2 or 14 AWG", []unit{{name: "mm2", ten: -6}, {name: "m2"}}, 1}
+	power     = kind{"power", "", "55 W", []unit{{name: "W"}}, 1e6}
+	film      = kind{"film", "", "0.02 ohm m2", []unit{
 		{name: "ohm m2"}, {name: "ohm cm2", ten: -4},
 	}, 1000}
 	density = kind{"current density", "", "1 A/m2", []unit{

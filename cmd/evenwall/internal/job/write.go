@@ -22,11 +22,7 @@ func (j *Job) YAML(folder string) []byte {
 	p.line("job: 1")
 	p.line("title: %s", strconv.Quote(j.Title))
 	p.tank(&j.Tank, folder)
-	p.line("bath:")
-	p.line("  level: %s", j.Bath.Level)
-	if j.Bath.Conductivity > 0 {
-		p.line("  conductivity: %s", conductivity.format(j.Bath.Conductivity))
-	}
+	p.bath(&j.Bath)
 	p.line("wall: {%s}", lawKeys(j.Wall))
 	p.supply(j.Supply)
 	if len(j.Anodes) > 0 {
@@ -43,6 +39,7 @@ func (j *Job) YAML(folder string) []byte {
 	}
 	p.search(j.Search)
 	p.aim(j.Aim)
+	p.bench(j)
 	return []byte(p.String())
 }
 
@@ -84,17 +81,21 @@ func OpeningsYAML(openings []Opening) string {
 }
 
 func (p *page) supply(s Supply) {
-	keys := []string{"resistance: " + resistance.format(s.Resistance)}
-	if s.Voltage > 0 {
-		keys = append([]string{"voltage: " + voltage.format(s.Voltage)}, keys...)
+	volts, ohms, limit := s.Voltage, s.Resistance, s.Limit
+	if s.Box != nil {
+		volts, ohms, limit = s.Box.Voltage, s.Box.Resistance, s.Box.Limit
 	}
-	if s.Limit > 0 {
-		keys = append(keys, "limit: "+current.format(s.Limit))
-	}
+	var k keys
+	k.positive("voltage", voltage, volts)
+	k.add("resistance: %s", resistance.format(ohms))
+	k.positive("limit", current, limit)
 	if s.DeadGiven {
-		keys = append(keys, "dead_voltage: "+voltage.format(s.Dead))
+		k.add("dead_voltage: %s", voltage.format(s.Dead))
 	}
-	p.line("supply: {%s}", strings.Join(keys, ", "))
+	if s.Box != nil {
+		k.box(s.Box)
+	}
+	p.line("supply: %s", k)
 }
 
 func (p *page) anodes(anodes []Anode, indent string) {
@@ -128,8 +129,14 @@ func (p *page) search(s Search) {
 }
 
 func (p *page) aim(a Aim) {
-	p.line("aim: {charge: %s, least: %s, most: %s, share: %s}", charge.format(a.Charge),
-		density.format(a.Least), density.format(a.Most), share.format(a.Share))
+	var k keys
+	k.add("charge: %s", charge.format(a.Charge))
+	k.add("least: %s", density.format(a.Least))
+	k.add("most: %s", density.format(a.Most))
+	k.add("share: %s", share.format(a.Share))
+	k.positive("session", duration, a.Session)
+	k.positive("fallen", share, a.Fallen)
+	p.line("aim: %s", k)
 }
 
 func lawKeys(l Law) string {

@@ -54,7 +54,7 @@ func drawJob(t *rapid.T) *Job {
 	j := &Job{
 		Title:  rapid.StringMatching(`[ -~äµ²]{0,12}[a-z"'\\#:]`).Draw(t, "title"),
 		Tank:   drawTank(t),
-		Bath:   Bath{drawLevel(t), size(t, "conductivity")},
+		Bath:   Bath{Level: drawLevel(t), Conductivity: size(t, "conductivity")},
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
 		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count")},

@@ -64,7 +64,7 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
-	t := &Tank{Vessel: v, Job: j, Report: s.report, Warnings: s.warnings, inside: newInside(&v.Shell)}
+	t := &Tank{Vessel: v, Job: j, Report: s.report, Warnings: append(s.warnings, j.Warnings()...), inside: newInside(&v.Shell)}
 	t.Steel = t.withRims(&v.Wall.Mesh)
 	t.checkOpenings()
 	t.checkScale()
