@@ -68,6 +68,16 @@ func (c *contact) mixed(b int) float64 {
 	return c.trace.g[b] - c.trace.f[b]*c.slope/c.area
 }
 
+// bent returns by how much the link's side of the cell stands for less of the second
+// derivative along its axis than an open side does, in halves of a spacing: without a film
+// the wall's fraction theta takes the place of 1 (Shortley and Weller 1938). The more of the
+// link's resistance is the film's, the less is taken off: then the currents into the wall
+// count, and those the symmetric equation has right.
+func (c *contact) bent(kappa float64) float64 {
+	liquid := c.depth / kappa
+	return (1 - c.link.Theta) / 2 * c.link.Cover * liquid / (liquid + c.slope)
+}
+
 // settle sets the current density, A/m², that the potential v drives, V.
 func (c *contact) settle(law electrode.Law, v, kappa float64) {
 	if c.held != nil {

@@ -17,7 +17,7 @@ type Solution struct {
 	Limited   bool              // the supply's limit holds the current
 	Rods      []RodCurrent      // in the order of the anodes
 	Outcome   multigrid.Outcome // of the last round; iterations of all
-	Rounds    int               // of Newton's method
+	Rounds    int               // of the laws' slopes and the bending next to the wall
 	Balance   float64           // current into the wall over current out of the rods
 	Unknowns  int
 	Hierarchy string // the levels of the solver
@@ -70,8 +70,8 @@ func (s *solver) mostOn(rod int) float64 {
 }
 
 // solution collects the solver's state.
-func (s *solver) solution(across float64) *Solution {
-	out := &Solution{Across: across, Limited: s.drive.limited, Rods: make([]RodCurrent, len(s.Anodes)),
+func (s *solver) solution() *Solution {
+	out := &Solution{Across: s.across, Limited: s.drive.limited, Rods: make([]RodCurrent, len(s.Anodes)),
 		Outcome: s.out, Rounds: s.rounds, Unknowns: s.Liquid.Len() + s.body.columns(), solver: s}
 	for b, q := range s.q[:s.body.metal] {
 		rod := &out.Rods[s.body.bands[b].rod]
@@ -81,12 +81,8 @@ func (s *solver) solution(across float64) *Solution {
 	for i := range out.Rods {
 		out.Rods[i].Most = s.mostOn(i)
 	}
-	into := 0.0
-	for i := range s.contacts {
-		into += s.contacts[i].j * s.contacts[i].area
-	}
 	if out.Current != 0 {
-		out.Balance = into / out.Current
+		out.Balance = s.intoWall(func(*contact) bool { return true }) / out.Current
 	}
 	out.Terminal = out.Across + s.Supply.Dead
 	if s.drive.volts <= 0 {
@@ -125,18 +121,32 @@ func (s *Solution) Potential() []float64 {
 // before scaling over the field's.
 func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
 	j = r.Wall(s.Potential(), s.solver.Conductivity, s.solver.wallLaw())
-	sum, into := 0.0, 0.0
+	sum, into := 0.0, s.solver.intoWall(func(c *contact) bool { return c.held == nil })
 	for i := range j {
 		sum += j[i] * r.Patches.All[i].Area
-	}
-	for i := range s.solver.contacts {
-		if c := &s.solver.contacts[i]; c.held == nil {
-			into += c.j * c.area
-		}
 	}
 	if sum == 0 || into == 0 {
 		return j, 1
 	}
 	scale(j, into/sum)
 	return j, sum / into
+}
+
+// intoWall returns the current that leaves the cells through the counted contacts, A, with
+// what the bending of the potential next to the wall makes of it.
+func (s *solver) intoWall(counted func(*contact) bool) float64 {
+	sum := 0.0
+	for i := range s.contacts {
+		c := &s.contacts[i]
+		if !counted(c) {
+			continue
+		}
+		sum += c.conductance(s.Conductivity) * (c.seen(s.region, s.x, s.q, s.Conductivity) - c.emf)
+	}
+	for i, source := range s.bending.spent {
+		if first := s.bending.order[s.bending.link[i]]; counted(&s.contacts[first]) {
+			sum -= source
+		}
+	}
+	return sum
 }

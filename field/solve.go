@@ -15,7 +15,7 @@ import (
 type Settings struct {
 	Tolerance float64 // of the linear solve's residual; 0: 1e-8
 	Rounds    int     // of Newton's method, at most; 0: 40
-	Settled   float64 // change of the wall's current in a round, as a share of it, at which Newton stops; 0: 1e-6
+	Settled   float64 // change of the wall's current in a round, as a share of it, at which the rounds end; 0: 1e-5
 }
 
 func (s Settings) orDefaults() Settings {
@@ -26,7 +26,7 @@ func (s Settings) orDefaults() Settings {
 		s.Rounds = 40
 	}
 	if s.Settled == 0 {
-		s.Settled = 1e-6
+		s.Settled = 1e-5
 	}
 	return s
 }
@@ -38,18 +38,24 @@ type solver struct {
 	body     *body
 	region   *region
 	contacts []contact
+	bending  *bending
 	system   system
 	levels   *multigrid.Hierarchy
 	area     []float32
 	drive    drive
 	rods     []contactless // the bands' law, linearised
 	x, q     []float64
+	base     []float64 // right-hand side without the bending, A
 	rhs      []float64
+	push     []float64 // the columns at x = 0 and no emf
+	across   float64   // V over liquid and laws
 	extra    []float64 // what emfs in the wall put on the bands' equations, V
 	p        *mat.SymDense
 	work     *multigrid.Work
 	out      multigrid.Outcome
 	rounds   int
+
+	nonlinear, broken bool
 }
 
 // contactless is a metal band's law about its current density.
@@ -74,7 +80,7 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 		return nil, err
 	}
 	if s.drive.volts <= 0 && s.Held == nil {
-		return s.solution(0), nil
+		return s.solution(), nil
 	}
 	return s.run(ctx), nil
 }
@@ -96,6 +102,7 @@ func (s *solver) prepare() error {
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
+	s.bending = newBending(s.contacts, s.region, n)
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
 	s.system.Width = s.body.columns()
 	for axis := range s.system.a.Ahead {
@@ -111,43 +118,51 @@ func (s *solver) prepare() error {
 		law := orPrimary(s.Anodes[s.body.bands[b].rod].Law)
 		s.rods = append(s.rods, contactless{law: law, area: s.body.areas[b]})
 	}
-	s.x, s.rhs, s.work = make([]float64, n+2), make([]float64, n+2), multigrid.NewWork(n)
+	s.x, s.base, s.rhs, s.work = make([]float64, n+2), make([]float64, n+2), make([]float64, n+2), multigrid.NewWork(n)
 	s.q, s.extra = make([]float64, s.body.columns()), make([]float64, s.body.columns())
 	return nil
 }
 
-// run repeats rounds until the wall's current settles.
+// run repeats rounds until the wall's current settles: each takes the laws' slopes and the
+// bending next to the wall from the one before, and is solved more closely.
 func (s *solver) run(ctx context.Context) *Solution {
-	nonlinear := !linear(s.wallLaw())
+	s.nonlinear = !linear(s.wallLaw())
 	for _, a := range s.Anodes {
-		nonlinear = nonlinear || !linear(orPrimary(a.Law))
+		s.nonlinear = s.nonlinear || !linear(orPrimary(a.Law))
 	}
 	s.begin()
+	tolerance := firstTolerance
 	for s.rounds = 1; ; s.rounds++ {
-		tolerance := s.Tolerance
-		if nonlinear {
-			tolerance = math.Max(tolerance, 1e-3*math.Pow(0.1, float64(s.rounds-1)))
+		if s.rounds == 1 || s.nonlinear {
+			s.assemble()
 		}
-		across, ok := s.round(ctx, tolerance)
-		if !ok {
+		if !s.answer(ctx, math.Max(s.Tolerance, tolerance)) {
 			s.out.Status = multigrid.Broken
-			return s.solution(across)
+			break
 		}
 		change := s.update()
-		if s.drive.switched(sumOf(s.q[:s.body.metal]), across) {
+		s.bend()
+		if s.drive.switched(sumOf(s.q[:s.body.metal]), s.across) {
+			s.assemble()
 			continue
 		}
-		if !nonlinear || (change < s.Settled && tolerance <= s.Tolerance) {
-			return s.solution(across)
+		if s.out.Status == multigrid.Interrupted || (change < s.Settled && tolerance <= s.Tolerance) {
+			break
 		}
 		if s.rounds >= s.Rounds {
 			s.out.Status = multigrid.OutOfIterations
+			break
 		}
-		if s.out.Status == multigrid.Interrupted || s.rounds >= s.Rounds {
-			return s.solution(across)
-		}
+		tolerance *= tighten
 	}
+	return s.solution()
 }
+
+// How closely the linear system of each round is solved: an inexact Newton iteration.
+const (
+	firstTolerance = 1e-3
+	tighten        = 0.03
+)
 
 // begin guesses the currents: all that the supply could drive through the liquid alone,
 // spread evenly.
@@ -169,30 +184,22 @@ func (s *solver) begin() {
 	}
 }
 
-// round linearises the laws, builds the system and solves it. It returns the volts over
-// liquid and laws.
-func (s *solver) round(ctx context.Context, tolerance float64) (across float64, ok bool) {
+// assemble linearises the laws and builds the system.
+func (s *solver) assemble() {
 	law, kappa := s.wallLaw(), s.Conductivity
 	clear(s.system.a.Wall)
-	clear(s.rhs)
+	clear(s.base)
 	clear(s.extra)
 	for i := range s.contacts {
 		c := &s.contacts[i]
 		c.linearise(law)
 		g := c.conductance(kappa)
 		s.system.a.Wall[c.link.Cell+1] += float32(g)
-		s.rhs[c.link.Cell+1] += g * c.emf
+		s.base[c.link.Cell+1] += g * c.emf
 		if c.trace != nil {
 			for b := range s.extra {
 				s.extra[b] += (g*c.mixed(b) + c.trace.f[b]) * c.emf
 			}
-		}
-	}
-	if s.body.metal > 0 {
-		s.resist(s.system.join(s.region, s.contacts, s.Liquid.Lattice.H, kappa))
-		s.system.blur(s.region, s.Liquid, s.p)
-		for _, cell := range s.region.cells { // what the change of unknowns does to the sources
-			floats.AddScaled(s.extra, -s.rhs[cell+1], s.region.fat[cell])
 		}
 	}
 	if s.levels == nil {
@@ -200,7 +207,29 @@ func (s *solver) round(ctx context.Context, tolerance float64) (across float64, 
 	} else {
 		s.levels.Rebuild()
 	}
-	return s.answer(ctx, tolerance)
+	if s.body.metal > 0 {
+		s.resist(s.system.join(s.region, s.contacts, s.Liquid.Lattice.H, kappa))
+		s.system.blur(s.region, s.Liquid, s.p)
+		for _, cell := range s.region.cells { // what the change of unknowns does to the sources
+			floats.AddScaled(s.extra, -s.base[cell+1], s.region.fat[cell])
+		}
+		s.connect()
+	}
+}
+
+// connect joins the rods to the supply.
+func (s *solver) connect() {
+	k, push, ok := s.drive.apply(s.p, s.body.metal)
+	if s.broken = !ok; s.broken {
+		return
+	}
+	s.push, s.system.K = push, k
+	s.levels.SetBorder(&s.system.Border)
+	kick := mat.NewVecDense(len(push), nil)
+	kick.MulVec(k, mat.NewVecDense(len(push), s.extra))
+	start := append([]float64(nil), push...)
+	floats.Sub(start, kick.RawVector().Data)
+	multigrid.Spread(&s.system.Border, s.base, start, 1)
 }
 
 // resist sets P: the rods' own resistance less what the region holds, and their laws.
@@ -238,34 +267,37 @@ func (s *solver) hinder() {
 	}
 }
 
-// answer solves the round's system and sets x and q.
-func (s *solver) answer(ctx context.Context, tolerance float64) (across float64, ok bool) {
-	if s.body.metal == 0 {
-		s.out = s.levels.Solve(ctx, s.system.a, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
-		return s.drive.volts, s.out.Status != multigrid.Broken
+// answer solves the round's system and sets x and q; it is false when it cannot.
+func (s *solver) answer(ctx context.Context, tolerance float64) bool {
+	if s.broken {
+		return false
 	}
-	k, push, ok := s.drive.apply(s.p, s.body.metal)
-	if !ok {
-		return 0, false
+	copy(s.rhs, s.base)
+	for i, cell := range s.bending.cells {
+		s.rhs[cell+1] += s.bending.source[i]
 	}
-	s.system.K = k
-	s.levels.SetBorder(&s.system.Border)
-	kick := mat.NewVecDense(len(push), nil)
-	kick.MulVec(k, mat.NewVecDense(len(push), s.extra))
-	start := append([]float64(nil), push...)
-	floats.Sub(start, kick.RawVector().Data)
-	multigrid.Spread(&s.system.Border, s.rhs, start, 1)
-	out := s.levels.Solve(ctx, &s.system, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
+	var a multigrid.Matrix = s.system.a
+	if s.body.metal > 0 {
+		a = &s.system
+	}
+	out := s.levels.Solve(ctx, a, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 	out.Iterations += s.out.Iterations
-	s.out = out
-	back := make([]float64, len(push))
+	s.out, s.across = out, s.drive.volts
+	if s.body.metal > 0 {
+		s.currents()
+	}
+	return out.Status != multigrid.Broken
+}
+
+// currents sets the columns and the volts over liquid and laws from the cells' potentials.
+func (s *solver) currents() {
+	back := make([]float64, len(s.push))
 	multigrid.Gather(&s.system.Border, back, s.x)
 	floats.Add(back, s.extra)
-	kick.MulVec(k, mat.NewVecDense(len(back), back))
-	for i := range s.q {
-		s.q[i] = push[i] - kick.AtVec(i)
-	}
-	return s.drive.across(s.p, s.q, back, s.body.metal), out.Status != multigrid.Broken
+	kick := mat.NewVecDense(len(back), nil)
+	kick.MulVec(s.system.K, mat.NewVecDense(len(back), back))
+	floats.SubTo(s.q, s.push, kick.RawVector().Data)
+	s.across = s.drive.across(s.p, s.q, back, s.body.metal)
 }
 
 // update finds each contact's current from the potential that it sees, the law taken

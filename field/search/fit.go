@@ -1,0 +1,181 @@
+package search
+
+import (
+	"math"
+
+	"evenwall/geometry"
+)
+
+// Fit returns the place in whole millimetres with its bare stretch cut down to what keeps
+// the clearance under the liquid: the longest such part of the stretch asked for. It
+// returns why when the place cannot be used.
+func (s *Space) Fit(wish Place) (Place, *Misfit) {
+	full := s.withDefaults()
+	f := fitting{Space: &full, place: wish.rounded()}
+	f.rod = full.Rod(f.place)
+	for _, look := range []func() *Misfit{f.through, f.below, f.axisClear, f.inside, f.bare, f.wayIn, f.clear} {
+		if miss := look(); miss != nil {
+			return f.place, miss
+		}
+	}
+	return f.place, nil
+}
+
+// fitting is one place being looked at, cheap checks first.
+type fitting struct {
+	*Space
+	place Place
+	rod   geometry.Rod
+}
+
+// through looks whether rod and sleeve pass the opening's circle: the ellipse that they
+// cut from its plane is taken as wide on all sides as it is long.
+func (f *fitting) through() *Misfit {
+	o := &f.Openings[f.place.Opening]
+	_, d := f.rod.At(0)
+	cos := d.Dot(o.Axis.Unit())
+	if cos < 0.05 {
+		return &Misfit{NotThrough, o.Diameter}
+	}
+	need := math.Hypot(f.place.U, f.place.V) + f.sleeve(f.place.Radius)/cos + f.Play
+	if over := need - o.Diameter/2; over > 1e-9 {
+		return &Misfit{NotThrough, over}
+	}
+	return nil
+}
+
+// below looks whether the tip hangs under the liquid and the rod leads up out of it.
+func (f *fitting) below() *Misfit {
+	_, d := f.rod.At(0)
+	if up := d.Dot(f.Surface.Normal); up < 0.05 {
+		return &Misfit{NotIn, f.Depth(f.place)}
+	}
+	if h := f.Surface.Height(f.place.Tip); h >= -f.Shortest {
+		return &Misfit{NotIn, h + f.Shortest}
+	}
+	return nil
+}
+
+// axisClear is the cheap form of clear: no part of rod or sleeve is thinner than the metal.
+func (f *fitting) axisClear() *Misfit {
+	need := f.place.Radius + min(f.Play, f.Clearance)
+	from, _ := f.rod.At(f.place.Radius)
+	if _, _, _, d := f.Steel.SegmentWithin(from, f.rod.Path[1], need); d < need-1e-9 {
+		return &Misfit{HitsSteel, need - d}
+	}
+	return nil
+}
+
+// inside looks whether the axis leaves the tank through another opening.
+func (f *fitting) inside() *Misfit {
+	tip, at := f.place.Tip, f.passes(f.place)
+	for i := range f.Openings {
+		if i == f.place.Opening {
+			continue
+		}
+		o := &f.Openings[i]
+		plane := geometry.PlaneThrough(o.Centre, o.Axis)
+		a, b := plane.Height(tip), plane.Height(at)
+		if (a > 0) == (b > 0) {
+			continue
+		}
+		if off := tip.Lerp(at, a/(a-b)).Dist(o.Centre); off < o.Diameter/2 {
+			return &Misfit{LeavesTank, o.Diameter/2 - off}
+		}
+	}
+	return nil
+}
+
+// bare cuts the bare stretch down.
+func (f *fitting) bare() *Misfit {
+	wet := f.wetLength()
+	wish := geometry.Span{From: max(f.place.Bare.From, 0), To: min(f.place.Bare.To, wet)}
+	if wish.From < f.Shortest {
+		wish.From = 0
+	}
+	best, most := geometry.Span{}, 0.0
+	allowed, nearest := f.allowed(geometry.Span{From: f.place.Radius, To: max(wet, f.place.Radius)})
+	for _, a := range allowed {
+		if a.From <= f.place.Radius {
+			a.From = 0
+		}
+		part := geometry.Span{From: toStepUp(max(a.From, wish.From)), To: toStepDown(min(a.To, wish.To))}
+		if 0 < part.From && part.From < f.Shortest {
+			part.From = f.Shortest
+		}
+		if part.Length() > most {
+			best, most = part, part.Length()
+		}
+	}
+	if most < f.Shortest-1e-9 {
+		return &Misfit{NothingBare, max(nearest, f.Shortest-most)}
+	}
+	f.place.Bare = best
+	f.rod.Bare = []geometry.Span{best}
+	return nil
+}
+
+// wetLength returns how far from the tip the axis comes out of the liquid, m.
+func (f *fitting) wetLength() float64 {
+	_, d := f.rod.At(0)
+	wet := -f.Surface.Height(f.place.Tip) / d.Dot(f.Surface.Normal)
+	return min(wet, f.rod.Length())
+}
+
+// traceStep is the least step along an axis while looking for steel, m.
+const traceStep = 0.0005
+
+// allowed returns the stretches of the axis within range over which bare metal keeps the
+// clearance, and by how much the best point misses it, m, if none does. A distance changes
+// no faster than the point moves, so that each look tells how far the next can be.
+func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing float64) {
+	need := f.Clearance + f.place.Radius + traceStep/2
+	missing = math.Inf(1)
+	in := false
+	for at := within.From; at < within.To; {
+		p, _ := f.rod.At(at)
+		_, _, d := f.Steel.ClosestWithin(p, need+0.2)
+		spare := d - need
+		missing = min(missing, -spare)
+		to := min(at+spare, within.To) // so far it is certain
+		switch {
+		case spare >= 0 && in:
+			spans[len(spans)-1].To = to
+		case spare >= 0:
+			spans = append(spans, geometry.Span{From: at, To: to})
+		}
+		in = spare >= 0
+		at += max(math.Abs(spare), traceStep)
+	}
+	return spans, max(missing, 0)
+}
+
+// wayIn looks whether the rod can slide in along its own axis: what passes a point on the
+// way is all that lies below it.
+func (f *fitting) wayIn() *Misfit {
+	swept := f.rod
+	top := f.rod.Path[1].AddScaled(f.rod.Path[1].Sub(f.rod.Path[0]), 1)
+	swept.Path = geometry.Straight(f.rod.Path[0], top)
+	if f.place.Bare.From > 0 {
+		swept.Bare = nil // the sleeve on the tip goes all the way
+	}
+	gap := geometry.OutsideClearance(&swept, f.Steel, geometry.Span{From: 0, To: swept.Length()})
+	if gap.Distance < f.Play-1e-9 {
+		return &Misfit{HitsSteel, f.Play - gap.Distance}
+	}
+	return nil
+}
+
+// clear holds the bare metal against the clearance, exactly.
+func (f *fitting) clear() *Misfit {
+	if gap := geometry.BareClearance(&f.rod, f.Steel, nil); gap.Distance < f.Clearance-1e-9 {
+		return &Misfit{NothingBare, f.Clearance - gap.Distance}
+	}
+	return nil
+}
+
+// toStepUp rounds up to a whole millimetre; what is one to within rounding stays.
+func toStepUp(x float64) float64 { return math.Ceil(x*1000-1e-6)/1000 + 0 }
+
+// toStepDown rounds down likewise.
+func toStepDown(x float64) float64 { return math.Floor(x*1000+1e-6)/1000 + 0 }

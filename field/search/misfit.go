@@ -1,0 +1,113 @@
+package search
+
+import "fmt"
+
+// Reason is why a rod does not fit.
+type Reason int
+
+const (
+	NotThrough   Reason = iota // it does not pass its opening
+	NotIn                      // its tip is not inside, below its opening
+	HitsSteel                  // rod or sleeve meets steel, hanging or on the way in
+	LeavesTank                 // it goes out through another opening
+	NothingBare                // no bare metal under the liquid keeps the clearance
+	Dry                        // no bare metal is under the liquid
+	TooNear                    // bare metal of a rod taken as it is comes nearer to steel than the clearance
+	RodsMeet                   // two rods are too near each other
+	OverLimit                  // its metal carries more current than allowed, found by solving
+	reasonsCount = iota
+)
+
+// String returns the reason in words.
+func (r Reason) String() string {
+	switch r {
+	case NotThrough:
+		return "does not pass the opening"
+	case NotIn:
+		return "does not hang inside the tank"
+	case HitsSteel:
+		return "rod or sleeve meets steel"
+	case LeavesTank:
+		return "goes out through another opening"
+	case NothingBare:
+		return "too near steel to be bare anywhere under the liquid"
+	case Dry:
+		return "no bare metal under the liquid"
+	case TooNear:
+		return "bare metal nearer to steel than the clearance"
+	case RodsMeet:
+		return "two rods meet"
+	case OverLimit:
+		return "more current on the rod's metal than allowed"
+	default:
+		return "unknown reason"
+	}
+}
+
+// Misfit is a place that cannot be used. By is how much is missing: metres, or A/m² for
+// OverLimit.
+type Misfit struct {
+	Reason Reason
+	By     float64
+}
+
+// Error implements error.
+func (m *Misfit) Error() string {
+	if m.Reason == OverLimit {
+		return fmt.Sprintf("%s, by %.3g A/m²", m.Reason, m.By)
+	}
+	return fmt.Sprintf("%s, by %.1f mm", m.Reason, 1000*m.By)
+}
+
+// Tally counts what was tried.
+type Tally struct {
+	Tried     int // places and layouts looked at
+	Evaluated int // layouts whose wall current was computed
+	Misfits   [reasonsCount]int
+}
+
+// Fit returns how many fitted.
+func (t *Tally) Fit() int {
+	n := t.Tried
+	for r, k := range t.Misfits {
+		if Reason(r) != OverLimit {
+			n -= k
+		}
+	}
+	return n
+}
+
+// Reasons returns the reasons that came up, the most frequent first.
+func (t *Tally) Reasons() []Reason {
+	var all []Reason
+	for r := range Reason(reasonsCount) {
+		if t.Misfits[r] == 0 {
+			continue
+		}
+		k := len(all)
+		all = append(all, r)
+		for ; k > 0 && t.Misfits[all[k-1]] < t.Misfits[r]; k-- {
+			all[k], all[k-1] = all[k-1], all[k]
+		}
+	}
+	return all
+}
+
+// NoWayError says that nothing that was tried can be used.
+type NoWayError struct {
+	Tally   Tally
+	Nearest *Misfit // the one that misses by the least among those kept out by clearance, or nil
+	Place   Place   // of Nearest
+}
+
+// Error implements error.
+func (e *NoWayError) Error() string {
+	why := "nothing fits"
+	if r := e.Tally.Reasons(); len(r) > 0 {
+		why = "mostly: " + r[0].String()
+	}
+	if e.Nearest != nil {
+		why = "the nearest miss: " + e.Nearest.Error()
+	}
+	return fmt.Sprintf("none of %d places can be used, %s: try a thinner rod, a smaller clearance or another opening", e.Tally.Tried, why)
+}

@@ -1,0 +1,103 @@
+package search
+
+import (
+	"evenwall/geometry"
+)
+
+// move changes one rod of a layout.
+type move struct {
+	rod int
+	way way
+	by  float64 // m; for the thickness, places in the drawer
+}
+
+// way is what a move changes.
+type way int
+
+const (
+	along     way = iota // the tip, along the rod: deeper is below zero
+	aside                // the tip, level
+	across               // the tip, at right angles to both
+	throughU             // where it goes through the opening
+	throughV             //
+	bareFrom             // the bare stretch's lower end
+	bareTo               // its upper end
+	thickness            // the rod
+	waysCount = iota
+)
+
+// full is the step of each way at the start of the climbing, m. A rod is turned more by a
+// step in the opening than by one at its tip.
+func (w way) full() float64 {
+	switch w {
+	case throughU, throughV:
+		return 0.008
+	case thickness:
+		return 1
+	default:
+		return 0.032
+	}
+}
+
+// apply returns the layout moved; fitted holds the places as they were cut down, for the
+// bare stretch's ends.
+func (s *Space) apply(wish, fitted layout, moves ...move) layout {
+	out := append(layout(nil), wish...)
+	for _, m := range moves {
+		out[m.rod] = s.moved(out[m.rod], fitted[m.rod], m)
+	}
+	return out
+}
+
+func (s *Space) moved(p, fitted Place, m move) Place {
+	switch m.way {
+	case throughU:
+		p.U += m.by
+	case throughV:
+		p.V += m.by
+	case bareFrom:
+		p.Bare.From = fitted.Bare.From + m.by
+	case bareTo:
+		p.Bare.To = fitted.Bare.To + m.by
+	case thickness:
+		p.Radius = s.neighbour(p.Radius, m.by)
+	default:
+		p.Tip = p.Tip.AddScaled(s.direction(fitted, m.way), m.by)
+	}
+	return p
+}
+
+// direction returns the unit vector that a tip moves along.
+func (s *Space) direction(p Place, w way) geometry.Vec {
+	d := s.passes(p).Sub(p.Tip).Unit()
+	level := s.Surface.Normal.Cross(d)
+	if level.Norm() < 1e-3 {
+		level = s.Surface.Normal.Cross(geometry.V(1, 0, 0))
+		if level.Norm() < 1e-3 {
+			level = s.Surface.Normal.Cross(geometry.V(0, 1, 0))
+		}
+	}
+	level = level.Unit()
+	switch w {
+	case aside:
+		return level
+	case across:
+		return d.Cross(level)
+	default:
+		return d
+	}
+}
+
+// neighbour returns the radius of the next rod in the drawer, thicker for by above zero.
+func (s *Space) neighbour(radius, by float64) float64 {
+	at := 0
+	for i, r := range s.Radii {
+		if r <= radius {
+			at = i
+		}
+	}
+	if by > 0 {
+		return s.Radii[min(at+1, len(s.Radii)-1)]
+	}
+	return s.Radii[max(at-1, 0)]
+}

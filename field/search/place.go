@@ -1,0 +1,80 @@
+package search
+
+import (
+	"math"
+
+	"evenwall/geometry"
+)
+
+// Place is where a straight rod hangs. A wish may ask for more bare metal than the
+// clearance allows; Space.Fit cuts it down.
+type Place struct {
+	Opening int           // of the space's openings
+	U, V    float64       // where the axis goes through the opening's plane, m from its middle: U to the front, V to the left
+	Tip     geometry.Vec  // m
+	Radius  float64       // of the metal, m
+	Bare    geometry.Span // m from the tip; the rest is under plastic
+}
+
+// passes returns the point where the rod's axis goes through its opening's plane.
+func (s *Space) passes(p Place) geometry.Vec {
+	o := &s.Openings[p.Opening]
+	u, v, _ := frame(o)
+	return o.Centre.AddScaled(u, p.U).AddScaled(v, p.V)
+}
+
+// Depth returns how far the tip is from the opening's plane along the rod, m.
+func (s *Space) Depth(p Place) float64 { return s.passes(p).Dist(p.Tip) }
+
+// Lean returns the angle between rod and plumb line, and the direction, level, unit
+// length, in which the rod's upper end leans; the zero vector when it hangs plumb.
+func (s *Space) Lean(p Place) (angle float64, toward geometry.Vec) {
+	up := s.Surface.Normal
+	d := s.passes(p).Sub(p.Tip).Unit()
+	aside := d.AddScaled(up, -d.Dot(up))
+	return math.Atan2(aside.Norm(), d.Dot(up)), aside.Unit()
+}
+
+// Rod returns the rod that hangs in the place, round at the tip.
+func (s *Space) Rod(p Place) geometry.Rod {
+	full := s.withDefaults()
+	at := s.passes(p)
+	d := at.Sub(p.Tip).Unit()
+	return geometry.Rod{
+		Name: "rod", Path: geometry.Straight(p.Tip, at.AddScaled(d, full.Above)),
+		Radius: p.Radius, Bare: []geometry.Span{p.Bare}, Sleeve: full.sleeve(p.Radius),
+	}
+}
+
+// PlaceOf returns the place of a straight rod and false when it is bent or goes through no
+// opening that a rod can hang in. Of several bare stretches the first is taken.
+func (s *Space) PlaceOf(r *geometry.Rod) (Place, bool) {
+	if len(r.Path) != 2 || len(r.Bare) == 0 || r.Path[0] == r.Path[1] {
+		return Place{}, false
+	}
+	tip, top := r.Path[0], r.Path[1]
+	d := top.Sub(tip).Unit()
+	for _, i := range s.ways() {
+		o := &s.Openings[i]
+		u, v, axis := frame(o)
+		toward := d.Dot(axis)
+		if toward <= 0 {
+			continue
+		}
+		q := tip.AddScaled(d, o.Centre.Sub(tip).Dot(axis)/toward).Sub(o.Centre)
+		if q.Norm() <= o.Diameter/2 {
+			return Place{i, q.Dot(u), q.Dot(v), tip, r.Radius, r.Bare[0]}, true
+		}
+	}
+	return Place{}, false
+}
+
+// rounded returns the place in steps that a hand can measure: half a millimetre in the
+// opening, a millimetre elsewhere.
+func (p Place) rounded() Place {
+	p.U, p.V = toStep(p.U, 2000), toStep(p.V, 2000)
+	p.Tip = geometry.V(toStep(p.Tip.X, 1000), toStep(p.Tip.Y, 1000), toStep(p.Tip.Z, 1000))
+	return p
+}
+
+func toStep(x, perMetre float64) float64 { return math.Round(x*perMetre)/perMetre + 0 }

@@ -1,0 +1,89 @@
+package search
+
+import (
+	"math"
+)
+
+// Two rods closer than this, tip to tip and in their bare stretch, are the same for a
+// person, m.
+const sameWithin = 0.020
+
+// alike reports whether two layouts are much the same.
+func alike(a, b *record) bool {
+	if len(a.rods) != len(b.rods) {
+		return false
+	}
+	for i := range a.rods {
+		p, q := &a.rods[i], &b.rods[i]
+		last := p.Path[len(p.Path)-1].Dist(q.Path[len(q.Path)-1])
+		if p.Path[0].Dist(q.Path[0]) > sameWithin || last > sameWithin || len(p.Bare) != len(q.Bare) {
+			return false
+		}
+		for k := range p.Bare {
+			if math.Abs(p.Bare[k].From-q.Bare[k].From) > sameWithin || math.Abs(p.Bare[k].To-q.Bare[k].To) > sameWithin {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// distinct returns up to n of the best records that can be improved and are not alike, of a
+// number of rods.
+func (r *run) distinct(n, rods int) []*record {
+	r.sort()
+	var out []*record
+	for _, rec := range r.all {
+		if len(rec.rods) != rods || rec.wish == nil {
+			continue
+		}
+		fresh := true
+		for _, o := range out {
+			fresh = fresh && !alike(rec, o)
+		}
+		if fresh {
+			out = append(out, rec)
+		}
+		if len(out) == n {
+			break
+		}
+	}
+	return out
+}
+
+// result collects what was found.
+func (r *run) result() (*Result, error) {
+	r.sort()
+	if len(r.all) == 0 {
+		return nil, r.noWay()
+	}
+	out := &Result{Best: r.all[0].candidate(), Patches: r.patches, Tally: r.tally}
+	var kept []*record
+	for _, rec := range r.all[:min(fullKept, len(r.all))] {
+		fresh := true
+		for _, o := range kept {
+			fresh = fresh && !alike(rec, o)
+		}
+		if fresh {
+			kept = append(kept, rec)
+		}
+		if len(kept) == r.Keep+1 {
+			break
+		}
+	}
+	for _, rec := range kept[1:] {
+		out.Alternatives = append(out.Alternatives, rec.candidate())
+	}
+	for _, rec := range r.starts {
+		out.Starts = append(out.Starts, rec.candidate())
+	}
+	if r.naive != nil {
+		c := r.naive.candidate()
+		out.Naive = &c
+	}
+	return out, nil
+}
+
+func (rec *record) candidate() Candidate {
+	return Candidate{rec.places, rec.rods, rec.exposure, rec.verdict, rec.misfit}
+}

@@ -1,0 +1,143 @@
+package search
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"evenwall/field/station"
+	"evenwall/geometry"
+)
+
+// Problem is what a layout is looked for.
+type Problem struct {
+	Space     Space
+	Evaluator Evaluator
+	Area      []float64 // of each patch of wall, as Exposure.Rate numbers them, m², or weighted m²
+	Aim       station.Aim
+	// Start holds layouts to begin from, such as the job's own: each is judged as it is,
+	// and the result is never worse than the best of them that keeps the limits.
+	Start [][]geometry.Rod
+}
+
+// Settings says how far a search goes. The zero value means the defaults.
+type Settings struct {
+	Count      int     // rods at once, at most; 0: 1; no more than 3
+	Reach      int     // layouts solved to find the reachable wall; 0: 160
+	Scatter    int     // layouts solved all over the space; 0: 120
+	Refine     int     // layouts solved in improving the best, for each rod; 0: 320
+	Climbers   int     // layouts improved side by side; 0: 4
+	Keep       int     // alternatives returned; 0: 4
+	Seed       uint64  // moves the scattered places; the reachable wall does not depend on it
+	AnodeLimit float64 // greatest current density on a rod's metal, A/m²; 0: 1000, common practice, no source
+
+	// Progress, where set, is told how far a stage has come, from the goroutine that called.
+	Progress func(stage Stage, step, steps int)
+}
+
+func (s Settings) withDefaults() Settings {
+	def := func(value *int, usual int) {
+		if *value == 0 {
+			*value = usual
+		}
+	}
+	def(&s.Count, 1)
+	def(&s.Reach, 160)
+	def(&s.Scatter, 120)
+	def(&s.Refine, 320)
+	def(&s.Climbers, 4)
+	def(&s.Keep, 4)
+	if s.AnodeLimit == 0 {
+		s.AnodeLimit = 1000
+	}
+	return s
+}
+
+// Stage is a part of the work.
+type Stage int
+
+const (
+	Reaching   Stage = iota // which wall any rod reaches
+	Scattering              // places all over the space
+	Refining                // the best places improved
+)
+
+// String returns the stage as a progress line shows it.
+func (s Stage) String() string {
+	switch s {
+	case Reaching:
+		return "which wall can be reached"
+	case Scattering:
+		return "places all over the tank"
+	case Refining:
+		return "the best places improved"
+	default:
+		return "unknown stage"
+	}
+}
+
+// Candidate is a layout that was tried.
+type Candidate struct {
+	Places   []Place        // of each rod; nil for a start that is no straight rod through an opening
+	Rods     []geometry.Rod //
+	Exposure Exposure
+	Verdict  Verdict
+	Misfit   *Misfit // why it cannot be used, or nil: starts and the naive rod are judged all the same
+}
+
+// Result is what a search found.
+type Result struct {
+	Best         Candidate
+	Alternatives []Candidate // clearly different from the best and from each other, the best first
+	Starts       []Candidate // in the order given
+	Naive        *Candidate  // nil when there is no such rod
+	Patches      station.Patches
+	Tally        Tally
+}
+
+// Reachable finds the wall that counts: the patches that some single rod which keeps all
+// limits gives the aim's least or more at the most current that the supply and its metal
+// allow. It depends on the space, the evaluator and the aim, and on no layout to be judged.
+func Reachable(ctx context.Context, p *Problem, settings Settings) (station.Patches, error) {
+	r, err := newRun(ctx, p, settings)
+	if err != nil {
+		return station.Patches{}, err
+	}
+	if err := r.reach(); err != nil {
+		return station.Patches{}, err
+	}
+	return r.patches, nil
+}
+
+// Search looks for the best layout. The same problem and settings give the same result on
+// any number of cores. It returns *NoWayError when nothing fits and the context's error
+// when that ends.
+func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error) {
+	r, err := newRun(ctx, p, settings)
+	if err != nil {
+		return nil, err
+	}
+	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods} {
+		if err := stage(); err != nil {
+			return nil, err
+		}
+	}
+	return r.result()
+}
+
+func (p *Problem) check() error {
+	if p.Evaluator == nil || len(p.Area) == 0 {
+		return errors.New("no wall to judge a layout by: the wetted wall has no patches")
+	}
+	if err := p.Aim.Check(); err != nil {
+		return err
+	}
+	return p.Space.check()
+}
+
+func (s *Settings) check() error {
+	if s.Count < 1 || s.Count > MostRods {
+		return fmt.Errorf("%d rods at once: give 1 to %d", s.Count, MostRods)
+	}
+	return nil
+}

@@ -1,0 +1,54 @@
+package search
+
+import (
+	"evenwall/field/station"
+)
+
+const day = 24 * 3600.0 // s
+
+// Verdict is how a layout does against the aim.
+type Verdict struct {
+	Finish station.Finish // when the share of the reachable wall has its charge
+	After  [3]float64     // share of it that has its charge after 1, 3 and 10 days
+	// Nearly is the mean over the reachable area of what patches get, counted up to the
+	// aim's least and over it: 1 when all are worked. It tells two layouts apart that
+	// reach the same.
+	Nearly float64
+}
+
+// Better reports whether v is the better: one that finishes, then the sooner; where
+// neither does, the one that has reached more after ten days, then the one that nearly
+// reaches more.
+func (v Verdict) Better(w Verdict) bool {
+	switch {
+	case v.Finish.Ever || w.Finish.Ever:
+		if v.Finish != w.Finish {
+			return v.Finish.Before(w.Finish)
+		}
+		return v.Nearly > w.Nearly
+	case v.After[2] != w.After[2]:
+		return v.After[2] > w.After[2]
+	default:
+		return v.Nearly > w.Nearly
+	}
+}
+
+// Judge holds an exposure against the aim on a fixed set of patches.
+func Judge(p station.Patches, a station.Aim, e *Exposure) Verdict {
+	rates := station.Threshold.Rates(a, e.Rate)
+	v := Verdict{Finish: p.Finish(a, rates)}
+	for i, days := range [3]float64{1, 3, 10} {
+		v.After[i] = p.Reached(a, rates, days*day)
+	}
+	got, all := 0.0, 0.0
+	for i, area := range p.Area {
+		if p.Reachable == nil || p.Reachable[i] {
+			got += area * min(max(e.Rate[i], 0), a.Least) / a.Least
+			all += area
+		}
+	}
+	if all > 0 {
+		v.Nearly = got / all
+	}
+	return v
+}
