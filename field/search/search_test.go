@@ -150,7 +150,7 @@ func TestWithinOnePerCentOfAnExhaustiveGrid(t *testing.T) {
 	for _, b := range []boxTank{newBoxTank(0.4, 0.3, 0.2, 0), newBoxTank(0.4, 0.3, 0.2, 0.1), newBoxTank(0.6, 0.2, 0.15, 0.1)} {
 		p, _ := problem(b, 0.04)
 		r := found(t, p, unlimited())
-		grid := exhaustive(p, r, 0.025)
+		grid := exhaustive(p, r, 0.03)
 		require.True(t, grid.Finish.Ever)
 		assert.LessOrEqual(t, r.Best.Verdict.Finish.Seconds, 1.01*grid.Finish.Seconds, "%+v", b.box)
 		t.Logf("found %.2f h, grid %.2f h, naive %.2f h", r.Best.Verdict.Finish.Seconds/hour, grid.Finish.Seconds/hour, r.Naive.Verdict.Finish.Seconds/hour)
@@ -188,7 +188,7 @@ func TestAnEvaluatorsErrorIsPassedOn(t *testing.T) {
 }
 
 func TestNoWayThrough(t *testing.T) {
-	p, _ := problem(newBoxTank(0.4, 0.3, 0.06, 0), 0.04) // 60 mm deep: 25 mm above and below leave no room for 10 mm of bare rod
+	p, _ := problem(newBoxTank(0.4, 0.3, 0.045, 0), 0.04) // 45 mm deep: 25 mm above and below leave no room for a rod of 10 mm
 	_, err := Search(context.Background(), p, quick())
 	var none *NoWayError
 	require.ErrorAs(t, err, &none)
