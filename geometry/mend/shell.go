@@ -1,0 +1,184 @@
+package mend
+
+import (
+	"errors"
+	"fmt"
+
+	"evenwall/geometry"
+	"evenwall/geometry/topology"
+)
+
+// Mended is a tank's inside skin made sound.
+type Mended struct {
+	Shell  geometry.Mesh   // closed and turned outward; openings are closed by flat patches
+	Open   geometry.Mesh   // the same before its holes were closed: where rims can be looked for
+	Sheets []geometry.Mesh // inner sheets that the surface held
+	Report Report
+}
+
+// Shell mends a tank's surface. The error is a *GuessError where a hole is so large that
+// the inside is a guess, and otherwise says what the surface lacks. m is not changed.
+func Shell(m geometry.Mesh, s Settings) (Mended, error) {
+	w := work{mesh: m, settings: s, edges: topology.Edges(&m), reach: reachOf(&m)}
+	w.gather()
+	if err := w.close(); err != nil {
+		return Mended{}, err
+	}
+	if err := w.sortBodies(); err != nil {
+		return Mended{}, err
+	}
+	if err := w.peel(); err != nil {
+		return Mended{}, err
+	}
+	if !(w.volume() > 0) {
+		return Mended{}, errors.New("encloses no volume: it is flat, or in pieces that do not fit; export it again as one closed surface")
+	}
+	if err := w.trust(); err != nil {
+		return Mended{}, err
+	}
+	if s.Skin == Outside {
+		w.takeOffSheet()
+	}
+	return Mended{Shell: w.mesh, Open: w.open, Sheets: w.sheets, Report: w.report}, nil
+}
+
+// work is a surface in the making.
+type work struct {
+	settings Settings
+	reach    float64 // widest crack, m
+	mesh     geometry.Mesh
+	edges    []topology.Edge
+	open     geometry.Mesh
+	bodies   []geometry.Mesh // closed pieces, turned outward, the largest first
+	sheets   []geometry.Mesh
+	report   Report
+}
+
+// gather makes of the facets as few pieces as there are: doubled facets out, cracks
+// joined, flaps and stray pieces out, facets turned alike.
+func (w *work) gather() {
+	faults := topology.FaultsOf(w.edges)
+	if faults.Open > 0 {
+		if n := dropDoubled(&w.mesh, w.edges, w.reach); n > 0 {
+			w.report.Doubled = n
+			w.edges = topology.Edges(&w.mesh)
+		}
+		var joined cracks
+		joined, w.edges = joinCracks(&w.mesh, w.edges, w.reach)
+		w.report.Cracks, w.report.Widest, w.report.WidestAt = joined.sides, joined.widest, joined.most
+		w.dropTwins()
+	}
+	if topology.FaultsOf(w.edges).Crowded > 0 {
+		w.dropFlaps()
+	}
+	w.report.Turned, w.edges = turnAlike(&w.mesh, w.edges)
+}
+
+// dropTwins drops facets that joining cracks has put on the same three corners.
+func (w *work) dropTwins() {
+	type corners [3]int32
+	seen := make(map[corners]bool, len(w.mesh.Faces))
+	drop, dropped := make([]bool, len(w.mesh.Faces)), 0
+	for i, f := range w.mesh.Faces {
+		low, high := min(f[0], f[1], f[2]), max(f[0], f[1], f[2])
+		k := corners{low, f[0] + f[1] + f[2] - low - high, high}
+		if seen[k] {
+			drop[i] = true
+			dropped++
+		}
+		seen[k] = true
+	}
+	if dropped == 0 {
+		return
+	}
+	w.report.Doubled += dropped
+	w.mesh.Faces = without(w.mesh.Faces, drop)
+	w.edges = topology.Edges(&w.mesh)
+}
+
+// strayShare is the share of all area below which an open piece is a stray.
+const strayShare = 0.005
+
+// close drops stray pieces, closes the holes of the largest piece, tells what the other
+// open ones are, and leaves every closed piece turned outward in bodies.
+func (w *work) close() error {
+	pieces := piecesOf(&w.mesh, w.edges)
+	if len(pieces) > 1 {
+		w.dropStrays(pieces)
+		pieces = piecesOf(&w.mesh, w.edges)
+	}
+	if len(pieces) == 0 {
+		return errors.New("has no facets that hang together: export it again")
+	}
+	main := largest(pieces)
+	if len(pieces) == 1 {
+		w.open = w.mesh
+		w.bodies = []geometry.Mesh{w.closed(w.mesh, w.edges)}
+		return nil
+	}
+	if len(pieces) > mostPieces {
+		return fmt.Errorf("is in %d loose pieces: export it again as one surface", len(pieces))
+	}
+	for i := range pieces {
+		part := pieces[i].mesh(&w.mesh)
+		switch {
+		case i == main:
+			w.open.Append(part)
+			w.bodies = append([]geometry.Mesh{w.closed(part, topology.Edges(&part))}, w.bodies...)
+		case pieces[i].closed || pieces[i].area > pieces[main].area/4:
+			w.open.Append(part)
+			w.bodies = append(w.bodies, w.closed(part, topology.Edges(&part)))
+		default:
+			w.sheets = append(w.sheets, part)
+		}
+	}
+	w.sortSheets()
+	return nil
+}
+
+// mostPieces is how many loose pieces of some size a surface may be in.
+const mostPieces = 64
+
+func (w *work) dropStrays(pieces []piece) {
+	total := 0.0
+	for i := range pieces {
+		total += pieces[i].area
+	}
+	main := largest(pieces)
+	w.mesh = keep(&w.mesh, pieces, func(i int) bool {
+		p := &pieces[i]
+		size := p.bounds.Size().Norm()
+		if i == main || size >= smallHole && (p.closed || p.area >= strayShare*total) {
+			return true
+		}
+		w.report.addStray(p)
+		return false
+	})
+	w.edges = topology.Edges(&w.mesh)
+}
+
+// closed returns a piece with its holes closed, turned outward by its volume.
+func (w *work) closed(m geometry.Mesh, edges []topology.Edge) geometry.Mesh {
+	if topology.FaultsOf(edges).Open > 0 {
+		m.Faces = append([][3]int32(nil), m.Faces...)
+		for _, h := range holesOf(&m, edges, &w.settings, w.reach) {
+			m.Faces = append(m.Faces, h.faces...)
+			w.report.Holes = append(w.report.Holes, h.Hole)
+		}
+	}
+	if m.Volume() < 0 {
+		m = turnedOver(m)
+		w.report.InsideOut++
+	}
+	return m
+}
+
+func turnedOver(m geometry.Mesh) geometry.Mesh {
+	out := geometry.Mesh{Vertices: m.Vertices, Faces: make([][3]int32, len(m.Faces))}
+	for i, f := range m.Faces {
+		out.Faces[i] = [3]int32{f[0], f[2], f[1]}
+	}
+	return out
+}
+
+func (w *work) volume() float64 { return w.mesh.Volume() }
