@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,13 +23,14 @@ func bruteDistance(m *geometry.Mesh, p geometry.Vec) float64 {
 }
 
 func drawWish(t *rapid.T, b boxTank) Place {
-	part := func(name string) float64 { return rapid.Float64Range(0, 1).Draw(t, name) }
+	random := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)) // evenly: drawn one by one, most would be at the edges
+	part := random.Float64
 	box := b.box.Bounds()
 	size := box.Size()
 	return Place{
-		U: 0.02 * (part("u") - 0.5), V: 0.02 * (part("v") - 0.5), Radius: 0.003 + 0.002*part("radius"),
-		Tip:  box.Min.Add(geometry.V(part("x")*size.X, part("y")*size.Y, part("z")*size.Z)),
-		Bare: geometry.Span{From: 0.1 * part("from"), To: 0.05 + 0.3*part("to")},
+		U: 0.02 * (part() - 0.5), V: 0.02 * (part() - 0.5), Radius: 0.003 + 0.002*part(),
+		Tip:  box.Min.Add(geometry.V(part()*size.X, part()*size.Y, part()*size.Z)),
+		Bare: geometry.Span{From: 0.1 * part(), To: 0.05 + 0.3*part()},
 	}
 }
 
@@ -66,7 +68,7 @@ func TestWhatFitsFitsByBruteForce(t *testing.T) {
 			}
 		}
 	})
-	assert.Positive(t, fitted)
+	assert.Greater(t, fitted, 10, "places that were held against every facet")
 }
 
 // The bare stretch is no shorter than it must be: the longest run of points along the axis
