@@ -61,15 +61,19 @@ func (h *holed) fill(m *geometry.Mesh, edges []topology.Edge) {
 	}
 }
 
-// hasEdge looks an edge up among edges ordered by A, then B.
+// hasEdge reports whether an edge is among edges ordered by A, then B.
 func hasEdge(edges []topology.Edge, a, b int32) bool {
+	_, ok := findEdge(edges, a, b)
+	return ok
+}
+
+func findEdge(edges []topology.Edge, a, b int32) (int, bool) {
 	if a > b {
 		a, b = b, a
 	}
-	_, ok := slices.BinarySearchFunc(edges, [2]int32{a, b}, func(e topology.Edge, k [2]int32) int {
+	return slices.BinarySearchFunc(edges, [2]int32{a, b}, func(e topology.Edge, k [2]int32) int {
 		return cmp.Or(cmp.Compare(e.A, k[0]), cmp.Compare(e.B, k[1]))
 	})
-	return ok
 }
 
 // kindOf tells what a hole is: an opening when its rim lies in or just round that opening's
@@ -86,23 +90,33 @@ func (s *Settings) kindOf(m *geometry.Mesh, h *holed, reach float64) (Kind, stri
 	return Closed, ""
 }
 
-// rimShare is how far outside an opening's circle the rim of its hole may run, as a share of
-// the radius.
-const rimShare = 0.35
+const (
+	// rimShare is how far outside an opening's circle the rim of its hole runs at most, as
+	// a share of the radius, but for a quarter of the rim: facets lost beside it.
+	rimShare = 0.25
+	// rimReach is how far the rest of the rim may run.
+	rimReach = 1.0
+)
 
+// holds reports whether a hole's rim runs round in the opening's circle, or just outside.
 func (o *Opening) holds(m *geometry.Mesh, h *holed) bool {
-	axis := o.Disc.Axis.Unit()
-	if h.Across < o.Disc.Radius {
+	axis, r := o.Disc.Axis.Unit(), o.Disc.Radius
+	if h.Across < r {
 		return false
 	}
+	astray := 0
 	for _, v := range h.loop {
 		d := m.Vertices[v].Sub(o.Disc.Centre)
 		z := d.Dot(axis)
-		if math.Abs(z) > o.Disc.Depth+rimShare*o.Disc.Radius || d.AddScaled(axis, -z).Norm() > (1+rimShare)*o.Disc.Radius {
+		away := d.AddScaled(axis, -z).Norm()
+		if math.Abs(z) > o.Disc.Depth+rimShare*r || away > (1+rimReach)*r {
 			return false
 		}
+		if away > (1+rimShare)*r {
+			astray++
+		}
 	}
-	return true
+	return 4*astray <= len(h.loop)
 }
 
 // middle returns the mean of a loop's corners.

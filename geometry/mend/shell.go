@@ -72,6 +72,7 @@ func (w *work) gather() {
 		w.dropFlaps()
 	}
 	w.report.Turned, w.edges = turnAlike(&w.mesh, w.edges)
+	w.cutSpots()
 }
 
 // dropTwins drops facets that joining cracks has put on the same three corners.
@@ -157,14 +158,21 @@ func (w *work) dropStrays(pieces []piece) {
 	w.edges = topology.Edges(&w.mesh)
 }
 
+// closeRounds is how often holes are looked for: a boundary that touches itself can leave one.
+const closeRounds = 3
+
 // closed returns a piece with its holes closed, turned outward by its volume.
 func (w *work) closed(m geometry.Mesh, edges []topology.Edge) geometry.Mesh {
-	if topology.FaultsOf(edges).Open > 0 {
+	for range closeRounds {
+		if topology.FaultsOf(edges).Open == 0 {
+			break
+		}
 		m.Faces = append([][3]int32(nil), m.Faces...)
 		for _, h := range holesOf(&m, edges, &w.settings, w.reach) {
 			m.Faces = append(m.Faces, h.faces...)
 			w.report.Holes = append(w.report.Holes, h.Hole)
 		}
+		edges = topology.Edges(&m)
 	}
 	if m.Volume() < 0 {
 		m = turnedOver(m)
