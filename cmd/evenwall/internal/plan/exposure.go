@@ -1,0 +1,79 @@
+package plan
+
+import (
+	"context"
+	"math"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/field/search"
+	"evenwall/field/station"
+	"evenwall/geometry"
+)
+
+// judgeSpacing is the spacing, m, of the lattice that candidates are judged on, and on
+// whose patches reach and hours are reckoned.
+const judgeSpacing = 8e-3
+
+// direct is a search.Evaluator that solves the field of every candidate.
+type direct struct {
+	basin *Basin
+	law   job.Law // of the rods' metal
+}
+
+// Evaluate implements search.Evaluator.
+func (d *direct) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Exposure, error) {
+	anodes := make([]job.Anode, len(rods))
+	for i := range rods {
+		anodes[i] = job.Anode{Rod: rods[i], Law: d.law}
+	}
+	s, err := d.basin.Solve(ctx, anodes)
+	if err != nil {
+		return search.Exposure{}, err
+	}
+	return s.exposure(s.Density), nil
+}
+
+// exposure returns what a solved layout does, its densities on whichever patches given.
+func (s *Solved) exposure(density []float64) search.Exposure {
+	_, most := s.strongest()
+	e := search.Exposure{Current: s.Current, Rate: density, AtLimit: 1, AnodeMost: most}
+	if limit := s.Basin.Job.Supply.Limit; limit > 0 && s.Current > 0 {
+		e.AtLimit = math.Max(1, limit/s.Current)
+	}
+	return e
+}
+
+// onto returns the densities of a solved layout on the patches of another basin of the same
+// tank: the mean over its own patches that lie there, and instead, where none does.
+func (s *Solved) onto(coarse *Basin, instead []float64) []float64 {
+	to, from := coarse.Recovery.Patches, s.Basin.Recovery.Patches.All
+	current, area := make([]float64, len(to.All)), make([]float64, len(to.All))
+	for i := range from {
+		if k, ok := to.Nearest(from[i].Centre, from[i].Normal); ok {
+			current[k] += s.Density[i] * from[i].Area
+			area[k] += from[i].Area
+		}
+	}
+	for k := range current {
+		if area[k] > 0 {
+			current[k] /= area[k]
+		} else {
+			current[k] = instead[k]
+		}
+	}
+	return current
+}
+
+// areas returns the area of each patch of a basin, m².
+func (b *Basin) areas() []float64 {
+	out := make([]float64, len(b.Recovery.Patches.All))
+	for i, p := range b.Recovery.Patches.All {
+		out[i] = p.Area
+	}
+	return out
+}
+
+// aimOf returns a job's aim as stations are planned for it.
+func aimOf(a job.Aim) station.Aim {
+	return station.Aim{Charge: a.Charge, Least: a.Least, Most: a.Most, Share: a.Share}
+}
