@@ -12,6 +12,7 @@ type Tank struct {
 	Surface  string      // path of the STL; "" with a shape
 	Unit     float64     // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
 	Shape    shape.Shape // nil with a surface
+	Skin     Skin        // of the surface
 	Baffles  []string    // paths of the STLs of internal sheets, both faces wall
 	Capacity float64     // what the tank is known to hold, m³; 0 when not said
 	Attitude Attitude    // how it is propped
@@ -76,6 +77,7 @@ func readTank(v value, folder string) Tank {
 	for _, b := range f.get("baffles").list("STL files") {
 		t.Baffles = append(t.Baffles, resolve(b.text(), folder))
 	}
+	t.Skin = readSkin(f, t.Surface != "")
 	t.Capacity = f.get("capacity").quantity(volume, positive)
 	t.Attitude = readAttitude(f.get("attitude"), Attitude{})
 	t.Openings = readOpenings(f.get("openings"))

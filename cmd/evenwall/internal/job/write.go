@@ -48,6 +48,7 @@ func (p *page) tank(t *Tank, folder string) {
 	if t.Surface != "" {
 		p.line("  surface: %s", strconv.Quote(relative(t.Surface, folder)))
 		p.line("  unit: %s", word(surfaceUnits, t.Unit))
+		p.skin(t.Skin)
 	}
 	if t.Shape != nil {
 		p.line("  shape:")
