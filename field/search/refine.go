@@ -6,6 +6,12 @@ type climber struct {
 	scale float64 // of every step
 }
 
+// The best layout is climbed from again, with steps of this scale, while the budget lasts.
+const (
+	restartsKept = 4
+	restartScale = 0.25
+)
+
 // leastScale is where a climber stops: steps of a millimetre, the raster of places.
 const leastScale = 1.0 / 32
 
@@ -19,7 +25,7 @@ func (r *run) refine() error {
 // climbers look about themselves in one batch, then step along what they found. The worst
 // one is left behind every second round.
 func (r *run) climb(rods, budget int) error {
-	climbers := r.climbers(rods)
+	climbers, restarts := r.climbers(r.Climbers, rods, 1), restartsKept
 	for round := 0; budget > 0 && len(climbers) > 0; round++ {
 		looks, spent, err := r.look(climbers, budget)
 		if err != nil {
@@ -32,18 +38,22 @@ func (r *run) climb(rods, budget int) error {
 		}
 		budget -= spent
 		climbers = r.leave(climbers, round%2 == 1)
+		if len(climbers) == 0 && restarts > 0 {
+			restarts--
+			climbers = r.climbers(1, rods, restartScale)
+		}
 	}
 	return nil
 }
 
-// climbers returns the best layouts that are clearly different.
-func (r *run) climbers(rods int) []*climber {
+// climbers returns the n best layouts that are clearly different, at their first steps.
+func (r *run) climbers(n, rods int, scale float64) []*climber {
 	var out []*climber
-	for _, rec := range r.distinct(r.Climbers, rods) {
+	for _, rec := range r.distinct(n, rods) {
 		if fitted := r.fit(rec.wish); fitted != nil && rec.places == nil {
 			rec = r.entered(rec, fitted)
 		}
-		out = append(out, &climber{rec, 1})
+		out = append(out, &climber{rec, scale})
 	}
 	return out
 }
@@ -55,9 +65,9 @@ func (r *run) entered(start, fitted *record) *record {
 	return &copied
 }
 
-// seen is a move and where it led.
+// seen is a step and where it led.
 type seen struct {
-	move   move
+	step   []move
 	record *record
 }
 
@@ -66,9 +76,9 @@ func (r *run) look(climbers []*climber, budget int) ([][]seen, int, error) {
 	looks := make([][]seen, len(climbers))
 	var batch []*record
 	for i, c := range climbers {
-		for _, m := range c.moves() {
-			if m, rec := r.near(c, m); rec != nil {
-				looks[i] = append(looks[i], seen{m, rec})
+		for _, step := range append(c.moves(), r.slants(c)...) {
+			if step, rec := r.near(c, step); rec != nil {
+				looks[i] = append(looks[i], seen{step, rec})
 				batch = append(batch, rec)
 			}
 		}
@@ -86,36 +96,64 @@ func (r *run) look(climbers []*climber, budget int) ([][]seen, int, error) {
 }
 
 // moves returns every single move of a climber at its scale.
-func (c *climber) moves() []move {
-	var all []move
+func (c *climber) moves() [][]move {
+	var all [][]move
 	for rod := range c.at.places {
-		for w := range way(waysCount) {
+		for w := range thickness {
 			by := w.full() * c.scale
-			if w == thickness {
-				by = 1
-				if c.scale < 1.0/8 {
-					continue
-				}
-			}
-			all = append(all, move{rod, w, by}, move{rod, w, -by})
+			all = append(all, []move{{rod, w, by}}, []move{{rod, w, -by}})
+		}
+		if c.scale >= 1.0/8 {
+			all = append(all, []move{{rod, thickness, 1}}, []move{{rod, thickness, -1}})
 		}
 	}
 	return all
 }
 
-// near makes a move, shortened as often as it takes to fit.
-func (r *run) near(c *climber, m move) (move, *record) {
-	for range 3 {
-		rec := r.fit(r.space.apply(c.at.wish, c.at.places, m))
-		if rec != nil && keyOf(rec.places) == keyOf(c.at.places) {
-			return m, nil
+// slantsKept is how many steps askew a climber tries besides its single moves. Where the
+// worst-served patches lie on two sides, every single move makes one of them worse, and
+// only a step askew leads on.
+const slantsKept = 6
+
+// slants returns steps of all moves at once, drawn by chance, about as long as a single move.
+func (r *run) slants(c *climber) [][]move {
+	var all [][]move
+	for range slantsKept {
+		var step []move
+		for rod := range c.at.places {
+			for w := range thickness {
+				step = append(step, move{rod, w, w.full() * c.scale * r.chance.NormFloat64() / 2})
+			}
 		}
-		if rec != nil || m.way == thickness {
-			return m, rec
-		}
-		m.by /= 2
+		all = append(all, step)
 	}
-	return m, nil
+	return all
+}
+
+// near makes a step, shortened as often as it takes to fit.
+func (r *run) near(c *climber, step []move) ([]move, *record) {
+	for range 3 {
+		rec := r.fit(r.space.apply(c.at.wish, c.at.places, step...))
+		if rec != nil && keyOf(rec.places) == keyOf(c.at.places) {
+			return step, nil
+		}
+		if rec != nil {
+			return step, rec
+		}
+		step = lengthened(step, 0.5)
+	}
+	return step, nil
+}
+
+// lengthened returns a step so many times as long; what thickness it changes stays.
+func lengthened(step []move, by float64) []move {
+	out := append([]move(nil), step...)
+	for i := range out {
+		if out[i].way != thickness {
+			out[i].by *= by
+		}
+	}
+	return out
 }
 
 // stride evaluates steps that join the moves that helped, and moves each climber to the
@@ -159,8 +197,8 @@ func better(a, b *record) *record {
 	return a
 }
 
-// helpful returns the moves that led to something better, the best first, one for each way
-// of each rod.
+// helpful returns the steps that led to something better, the best first, one for each way
+// of each rod and one askew.
 func helpful(at *record, looks []seen) []seen {
 	var out []seen
 	for _, s := range looks {
@@ -179,7 +217,7 @@ func helpful(at *record, looks []seen) []seen {
 	for _, s := range out {
 		same := false
 		for _, f := range first {
-			same = same || f.move.rod == s.move.rod && f.move.way == s.move.way
+			same = same || f.step[0].rod == s.step[0].rod && f.step[0].way == s.step[0].way && len(f.step) == len(s.step)
 		}
 		if !same {
 			first = append(first, s)
@@ -195,15 +233,11 @@ func joined(s []seen) [][]move {
 		return nil
 	}
 	take := func(n int, by float64) []move {
-		var moves []move
+		var step []move
 		for _, one := range s[:min(n, len(s))] {
-			m := one.move
-			if m.way != thickness {
-				m.by *= by
-			}
-			moves = append(moves, m)
+			step = append(step, lengthened(one.step, by)...)
 		}
-		return moves
+		return step
 	}
 	steps := [][]move{take(1, 2)}
 	for n := 2; n <= 3 && n < len(s); n++ {

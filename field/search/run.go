@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"runtime"
 	"sort"
 	"sync"
@@ -45,6 +46,7 @@ type run struct {
 	starts  []*record
 	naive   *record
 	told    progress
+	chance  *rand.Rand
 }
 
 // progress is the stage at work and how far it has come.
@@ -55,6 +57,7 @@ type progress struct {
 
 func newRun(ctx context.Context, p *Problem, settings Settings) (*run, error) {
 	r := &run{Problem: p, Settings: settings.withDefaults(), ctx: ctx, known: map[key]*record{}}
+	r.chance = rand.New(rand.NewPCG(settings.Seed, 0))
 	if err := p.check(); err != nil {
 		return nil, err
 	}

@@ -24,8 +24,8 @@ type Problem struct {
 type Settings struct {
 	Count      int     // rods at once, at most; 0: 1; no more than 3
 	Reach      int     // layouts solved to find the reachable wall; 0: 160
-	Scatter    int     // layouts solved all over the space; 0: 120
-	Refine     int     // layouts solved in improving the best, for each rod; 0: 320
+	Scatter    int     // layouts solved all over the space; 0: 160
+	Refine     int     // layouts solved in improving the best, for each rod; 0: 500
 	Climbers   int     // layouts improved side by side; 0: 4
 	Keep       int     // alternatives returned; 0: 4
 	Seed       uint64  // moves the scattered places; the reachable wall does not depend on it
@@ -43,8 +43,8 @@ func (s Settings) withDefaults() Settings {
 	}
 	def(&s.Count, 1)
 	def(&s.Reach, 160)
-	def(&s.Scatter, 120)
-	def(&s.Refine, 320)
+	def(&s.Scatter, 160)
+	def(&s.Refine, 500)
 	def(&s.Climbers, 4)
 	def(&s.Keep, 4)
 	if s.AnodeLimit == 0 {
