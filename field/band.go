@@ -72,14 +72,35 @@ func (b band) images(mirrors []geometry.Plane) []band {
 	return out
 }
 
-// gauss3 is the Gauss–Legendre rule of three points on [0, 1].
-var gauss3 = [3][2]float64{{0.5 - 0.5*0.7745966692414834, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + 0.5*0.7745966692414834, 5.0 / 18}}
+// Gauss–Legendre rules on [0, 1]: places and weights.
+var (
+	gauss1 = [][2]float64{{0.5, 1}}
+	gauss2 = [][2]float64{{0.5 - 0.5*0.5773502691896257, 0.5}, {0.5 + 0.5*0.5773502691896257, 0.5}}
+	gauss3 = [][2]float64{{0.5 - 0.5*0.7745966692414834, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + 0.5*0.7745966692414834, 5.0 / 18}}
+)
+
+// rule returns the rule that integrates the band's field at p to about 1e-4: fewer points
+// the farther p is in lengths of the band.
+func (b *band) rule(p geometry.Vec) [][2]float64 {
+	s, r := b.middle()
+	d := p.Sub(b.at.AddScaled(b.axis, s))
+	away := math.Max(0, math.Sqrt(d.Dot(d))-r)
+	length := math.Hypot(b.s1-b.s0, b.r1-b.r0)
+	switch {
+	case away > 12*length:
+		return gauss1
+	case away > 2.5*length:
+		return gauss2
+	default:
+		return gauss3
+	}
+}
 
 // potential returns kappa times the band's potential at p for unit current, 1/m, p at
 // least about half the band's length away.
 func (b *band) potential(p geometry.Vec) float64 {
 	sum := 0.0
-	for _, q := range gauss3 {
+	for _, q := range b.rule(p) {
 		g, share := b.ring(q[0])
 		sum += q[1] * share * g.potential(p)
 	}
@@ -88,7 +109,7 @@ func (b *band) potential(p geometry.Vec) float64 {
 
 // flux returns kappa times the potential, 1/m, and the current density, 1/m², at p.
 func (b *band) flux(p geometry.Vec) (v float64, j geometry.Vec) {
-	for _, q := range gauss3 {
+	for _, q := range b.rule(p) {
 		g, share := b.ring(q[0])
 		v1, j1 := g.flux(p)
 		v, j = v+q[1]*share*v1, j.AddScaled(j1, q[1]*share)

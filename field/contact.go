@@ -84,7 +84,28 @@ func (c *contact) settle(law electrode.Law, v, kappa float64) {
 		c.j = (v - *c.held) * kappa / c.depth
 		return
 	}
-	c.j, _ = electrode.Through(law, c.depth/kappa, v)
+	if !c.nudge(law, v, kappa) {
+		c.j, _ = electrode.Through(law, c.depth/kappa, v)
+	}
+}
+
+// nudge improves the present current density by a few of Newton's steps, and reports
+// whether they settled: from round to round it changes little.
+func (c *contact) nudge(law electrode.Law, v, kappa float64) bool {
+	j, liquid := c.j, c.depth/kappa
+	for range 4 {
+		drop, slope := law.Drop(j)
+		step := (v - drop - j*liquid) / (slope + liquid)
+		j += step
+		if math.Abs(step) <= 1e-9*math.Abs(j) {
+			c.j = j
+			return true
+		}
+		if j*v <= 0 || math.IsNaN(j) {
+			return false
+		}
+	}
+	return false
 }
 
 // seen returns the potential, V, that drives current through liquid and law in series:

@@ -26,7 +26,7 @@ type part struct {
 }
 
 // stretchLength is the length of a stretch in diameters of its rod.
-const stretchLength = 1.0
+const stretchLength = 2.0
 
 // columns returns the number of unknowns: a current for each metal band, then two dipoles
 // for each stretch.

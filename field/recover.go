@@ -105,32 +105,36 @@ func (r *Recovery) Wall(phi []float64, kappa float64, law electrode.Law) []float
 	return out
 }
 
-// density returns one patch's current density, A/m²: by repeated substitution of the
-// law's chord, which changes slowly with the current.
+// density returns one patch's current density, A/m²: the law's chord R follows from it and
+// changes slowly with it, so Newton's rule on j = fit(R(j)), the slope of the fit taken at
+// one cell, needs three or four fits.
 func (r *Recovery) density(i int, phi []float64, kappa float64, law electrode.Law) float64 {
 	samples := r.of(i)
-	at := func(resistance float64) float64 {
+	fit := func(resistance float64) float64 {
 		sum := 0.0
 		for _, s := range samples {
 			sum += float64(s.weight) * phi[s.cell] / (kappa*resistance + float64(s.s))
 		}
 		return sum * kappa
 	}
-	drop, slope := law.Drop(1)
-	if linear(law) {
-		return at(slope)
+	chord, slope := law.Drop(1)
+	if chord == slope {
+		return fit(slope) // a plain resistance
 	}
-	resistance := drop
-	j := 0.0
-	for range 60 {
-		next := at(resistance)
-		settled := math.Abs(next-j) <= 1e-6*math.Abs(next)
-		j = next
-		if settled || j == 0 {
+	j := fit(chord)
+	for range 40 {
+		if j == 0 {
+			return 0
+		}
+		drop, slope := law.Drop(j)
+		chord := drop / j
+		// the fit falls as the chord rises, and the chord falls as j rises
+		rise := (chord - slope) * kappa / (kappa*chord + float64(samples[0].s))
+		step := (fit(chord) - j) / (1 - rise)
+		j += step
+		if math.Abs(step) <= 1e-6*math.Abs(j) {
 			break
 		}
-		drop, _ = law.Drop(j)
-		resistance = drop / j
 	}
 	return j
 }

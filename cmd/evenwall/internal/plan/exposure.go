@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/field"
 	"evenwall/field/search"
 	"evenwall/field/station"
 	"evenwall/geometry"
@@ -13,6 +14,9 @@ import (
 // judgeSpacing is the spacing, m, of the lattice that candidates are judged on, and on
 // whose patches reach and hours are reckoned.
 const judgeSpacing = 8e-3
+
+// forJudging is how closely a candidate is solved: its figures to about 0.1 %.
+var forJudging = field.Settings{Tolerance: 1e-5, Settled: 1e-3}
 
 // direct is a search.Evaluator that solves the field of every candidate.
 type direct struct {
@@ -26,7 +30,7 @@ func (d *direct) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expo
 	for i := range rods {
 		anodes[i] = job.Anode{Rod: rods[i], Law: d.law}
 	}
-	s, err := d.basin.Solve(ctx, anodes)
+	s, err := d.basin.solve(ctx, anodes, forJudging)
 	if err != nil {
 		return search.Exposure{}, err
 	}

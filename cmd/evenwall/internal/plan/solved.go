@@ -43,6 +43,10 @@ type Solved struct {
 
 // Solve computes the field of the rods.
 func (b *Basin) Solve(ctx context.Context, anodes []job.Anode) (*Solved, error) {
+	return b.solve(ctx, anodes, field.Settings{})
+}
+
+func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Settings) (*Solved, error) {
 	start := time.Now()
 	j := b.Job
 	p := &field.Problem{Liquid: b.Laid.Liquid, Level: b.Laid.Level, Conductivity: j.Bath.Conductivity, Wall: lawOf(j.Wall),
@@ -50,7 +54,7 @@ func (b *Basin) Solve(ctx context.Context, anodes []job.Anode) (*Solved, error) 
 	for i := range anodes {
 		p.Anodes = append(p.Anodes, field.Anode{Rod: b.Laid.Turned(anodes[i].Rod), Law: lawOf(anodes[i].Law)})
 	}
-	solution, err := field.Solve(ctx, p, field.Settings{})
+	solution, err := field.Solve(ctx, p, how)
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "anodes", Text: err.Error()})
 	}
