@@ -1,0 +1,55 @@
+package bench
+
+import (
+	"strings"
+
+	"evenwall/cmd/evenwall/internal/job"
+)
+
+// Warnings returns what to look out for with this tank, short enough for the sheet.
+func Warnings(j *job.Job) []string {
+	m := &j.Materials
+	var out []string
+	if m.Tank == job.Terne {
+		out = append(out, "Terne sheet: its lead goes into the bath and the sludge. Gloves, no sanding; the sludge is lead waste.")
+	}
+	if m.Tank == job.Galvanised {
+		out = append(out, "Galvanised wall: its zinc goes into the bath, most while the current is off. Empty the bath whenever it is off for long.")
+	}
+	switch m.Seams {
+	case job.Soldered:
+		out = append(out, "Soldered seams and repairs: lead and tin dissolve slowly, more with the current off. They may open: watch for drips.")
+	case job.Brazed, job.SeamsUnknown:
+		out = append(out, "Seams brazed or unknown: they may hold by rust alone. Watch for drips.")
+	}
+	if m.Pinholes == job.Yes {
+		out = append(out, "Pinholes known: rust may be all that seals them, and more will show. Tray under the tank.")
+	}
+	if text := fittings(m.Fittings); text != "" {
+		out = append(out, text)
+	}
+	if j.Bath.Soda != nil && j.Bath.Soda.Said && j.Bath.Soda.Bad == job.NoAdditive {
+		out = append(out, sentence(j.Bath.Soda.Product.Caution()))
+	}
+	return out
+}
+
+// fittings says what fittings left in do.
+func fittings(left []job.Metal) string {
+	var names []string
+	for _, f := range left {
+		switch f {
+		case job.Brass, job.Copper, job.Zinc, job.Galvanised, job.Lead:
+			names = append(names, f.String())
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "Left in: " + strings.Join(names, " and ") + ". It must hang on the tank's negative, or it dissolves; better out."
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(text string) string {
+	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+}
