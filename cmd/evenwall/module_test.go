@@ -91,7 +91,7 @@ var mayImport = map[string][]string{
 	"render/...": {"geometry", "render/..."},
 
 	"cmd/evenwall":                 {"cmd/evenwall/internal/..."},
-	"cmd/evenwall/internal/job":    {"geometry", "geometry/shape", "field/bath/...", "field/electrode"},
+	"cmd/evenwall/internal/job":    {"geometry", "geometry/shape", "geometry/stlfile", "field/bath/...", "field/electrode"},
 	"cmd/evenwall/internal/report": {"geometry", "cmd/evenwall/internal/job"},
 	"cmd/evenwall/internal/plan":   {"geometry/...", "field/...", "render/...", "cmd/evenwall/internal/job", "cmd/evenwall/internal/report"},
 }

@@ -10,7 +10,9 @@ import (
 // over a capped tip counts as any other stretch that is not bare.
 type Anode struct {
 	geometry.Rod
-	Through string // name of the opening
+	Through string  // name of the opening
+	Bend    Bend    // zero: not bent
+	Slack   float64 // least bend radius of a flexible anode, m; 0: a stiff rod
 	Law     Law
 }
 
@@ -42,10 +44,7 @@ func readAnode(f *fields, place int, openings []Opening) Anode {
 	a.Radius = f.need("diameter", "the metal's diameter, such as 10").quantity(length, positive) / 2
 	tip := f.need("tip", "the point [x, y, z] where the metal ends").point()
 	top := f.need("top", "a point [x, y, z] of the rod above the liquid").point()
-	a.Path = geometry.Straight(tip, top)
-	if f.get("tip").given() && f.get("top").given() && a.Length() == 0 {
-		f.get("tip").faultf("is the same point as top: the rod has no length")
-	}
+	a.Path = readPath(f, &a, tip, top)
 	a.Flat = choice(f.get("end"), ends)
 	a.Sleeve = f.get("sleeve").quantity(length, notNegative) / 2
 	if a.Sleeve > 0 && a.Sleeve <= a.Radius {
@@ -53,6 +52,7 @@ func readAnode(f *fields, place int, openings []Opening) Anode {
 			mm(2*a.Sleeve), mm(2*a.Radius))
 	}
 	a.Bare = readBare(f, a.Length())
+	readAround(f, &a)
 	a.Law = readLaw(f, Law{})
 	return a
 }

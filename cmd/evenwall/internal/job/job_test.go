@@ -133,7 +133,7 @@ func TestFaultsNameLineKeyAndWayOut(t *testing.T) {
 		{"not a number", "pitch: 8", "pitch: .nan", "tank.attitude.pitch: \".nan\" is not a finite angle"},
 		{"negative size", "sleeve: 20", "sleeve: -20", "anodes[0].sleeve: -20 is negative"},
 		{"zero size", "diameter: 14", "diameter: 0", "tank.openings[1].diameter: 0 is not above 0"},
-		{"later key", "end: flat", "guard: {outside: 32}", "sprayer.yaml:25: anodes[0].guard: not supported yet"},
+		{"missing size", "end: flat", "guard: {outside: 32}", "sprayer.yaml:25: anodes[0].guard.inside: is missing: give its inside diameter"},
 		{"outside without sheet", "skin: inside", "skin: outside", "tank.skin: is outside and sheet is not said: give the thickness of the steel"},
 		{"sheet of an inside", "skin: inside", "sheet: 1.0 mm", "tank.sheet: goes with skin: outside"},
 		{"no sheet metal", "skin: inside", "skin: outside\n  sheet: 40 mm", "tank.sheet: 40 is no sheet: give the thickness of the steel, at most 20"},
@@ -168,7 +168,7 @@ func TestShapesCheckTheirOwnSizes(t *testing.T) {
 	for text, says := range map[string]string{
 		"{box: {length: 300, width: 200, height: 150, round: 90}}": "x.yaml:3: tank.shape: box edge radius is 90",
 		"{box: {length: 300, width: 200}}":                         "tank.shape.box.height: is missing",
-		"{}":                                                       "is one of box, drum and stack: this one has 0",
+		"{}":                                                       "is one of box, drum, stack, cone, wedge, ring and lobes: this one has 0",
 		"{box: {length: 1, width: 1, height: 1}, drum: {diameter: 2, length: 3}}": "this one has 2",
 		"{cube: {length: 300}}":                                                        "unknown key; the nearest is",
 		"{drum: {diameter: 200, length: 300, depth: 40}}":                              "belongs to elliptical heads: these are flat",

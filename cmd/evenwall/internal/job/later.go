@@ -26,9 +26,6 @@ var laterTable = []later{
 	{"anodes.law", ""},
 	{"anodes.exchange", ""},
 	{"anodes.slope", ""},
-	{"anodes.spacers", ""},
-	{"anodes.guard", ""},
-	{"search.tolerance", ""},
 	{"search.robust", "false"},
 	{"search.stations", "1"},
 }

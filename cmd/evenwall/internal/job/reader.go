@@ -15,7 +15,10 @@ import (
 
 // reader walks the file and gathers every fault on its way. A part that is wrong
 // reads as its zero value, so that the walk goes on to the next.
-type reader struct{ faults []Fault }
+type reader struct {
+	faults []Fault
+	extent func() (geometry.Box, error) // of the tank, for places by tape; nil before it is known
+}
 
 // document returns the keys at the top of the file, or false when there are none.
 func (r *reader) document(text []byte) (*fields, bool) {
@@ -197,8 +200,11 @@ func (v value) some(wanted string) []value {
 	return entries
 }
 
-// point reads [x, y, z] as lengths.
+// point reads [x, y, z] as lengths, or a place by tape.
 func (v value) point() geometry.Vec {
+	if text := v.raw(); text != "" {
+		return v.tape(text)
+	}
 	p, ok := v.triple(length.parse)
 	if !ok {
 		return geometry.Vec{}

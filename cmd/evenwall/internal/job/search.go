@@ -5,6 +5,34 @@ type Search struct {
 	Clearance float64   // least bare metal to steel, m; default 25 mm
 	Rods      []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
 	Count     int       // rods at once, at most; default 1
+	Tolerance Tolerance // of the hand; default none
+}
+
+// Tolerance is how far a rod may hang from where it is meant to: all of it at once.
+type Tolerance struct {
+	Position float64 // any way at the rim, m
+	Tilt     float64 // any way about the point at the rim, rad
+	Depth    float64 // along the rod, either way, m
+}
+
+// IsZero reports whether nothing was said of the hand.
+func (t Tolerance) IsZero() bool { return t == Tolerance{} }
+
+// mostTilt is beyond what any hand is off, rad.
+const mostTilt = 45 * degree
+
+func readTolerance(v value) Tolerance {
+	f := v.fields()
+	t := Tolerance{
+		Position: f.get("position").quantity(length, notNegative),
+		Tilt:     f.get("tilt").quantity(angle, notNegative),
+		Depth:    f.get("depth").quantity(length, notNegative),
+	}
+	if t.Tilt > mostTilt {
+		f.get("tilt").faultf("%s degrees is no slip of the hand: give 45 or less", angle.format(t.Tilt))
+	}
+	f.finish()
+	return t
 }
 
 // Aim is what the wall is to get. The defaults are common practice, no source: a test
@@ -38,6 +66,7 @@ func readSearch(v value) Search {
 	if count := f.get("count"); count.given() {
 		s.Count = count.count(1)
 	}
+	s.Tolerance = readTolerance(f.get("tolerance"))
 	f.finish()
 	return s
 }

@@ -11,33 +11,60 @@ var (
 	heads = []option[shape.HeadKind]{{"flat", shape.Flat}, {"elliptical", shape.Elliptical}, {"dished", shape.Dished}}
 )
 
+// body is a shape by its key.
+type body struct {
+	key  string
+	read func(*fields) shape.Shape
+}
+
+// bodies lists every shape but lobes, which are two of them.
+func bodies() []body {
+	return []body{
+		{"box", readBox}, {"drum", readDrum}, {"stack", readStack}, {"cone", readCone}, {"wedge", readWedge}, {"ring", readRing},
+	}
+}
+
 // readShape reads the one shape of a tank and lets it check its own sizes.
 func readShape(v value) shape.Shape {
 	f := v.fields()
 	found := len(v.r.faults)
+	shapes := readForms(f, append(bodies(), body{"lobes", readLobes}))
+	if len(v.r.faults) == found && f.of.given() && len(shapes) != 1 {
+		v.faultf("is one of box, drum, stack, cone, wedge, ring and lobes: this one has %d of them", len(shapes))
+	}
+	if len(v.r.faults) > found || !f.of.given() {
+		f.known["necks"], f.known["wells"], f.known["tunnels"] = true, true, true
+		f.finish()
+		return nil
+	}
+	s := shapes[0]
+	if err := s.Validate(); err != nil {
+		v.faultf("%v", err)
+		return nil
+	}
+	v.r.extent = Tank{Shape: s}.extent()
+	s = readFittings(f, s)
+	f.finish()
+	if len(v.r.faults) > found {
+		return nil
+	}
+	if err := s.Validate(); err != nil {
+		v.faultf("%v", err)
+	}
+	return s
+}
+
+// readForms reads the shapes that are given.
+func readForms(f *fields, known []body) []shape.Shape {
 	var shapes []shape.Shape
-	for _, form := range []struct {
-		key  string
-		read func(*fields) shape.Shape
-	}{{"box", readBox}, {"drum", readDrum}, {"stack", readStack}} {
-		if at := f.get(form.key); at.given() {
+	for _, b := range known {
+		if at := f.get(b.key); at.given() {
 			inner := at.fields()
-			shapes = append(shapes, form.read(inner))
+			shapes = append(shapes, b.read(inner))
 			inner.finish()
 		}
 	}
-	f.finish()
-	if len(v.r.faults) > found || !f.of.given() {
-		return nil
-	}
-	if len(shapes) != 1 {
-		v.faultf("is one of box, drum and stack: this one has %d of them", len(shapes))
-		return nil
-	}
-	if err := shapes[0].Validate(); err != nil {
-		v.faultf("%v", err)
-	}
-	return shapes[0]
+	return shapes
 }
 
 func readBox(f *fields) shape.Shape {
@@ -126,4 +153,55 @@ func readNotch(v value) shape.Notch {
 	}
 	f.finish()
 	return n
+}
+
+func readCone(f *fields) shape.Shape {
+	return shape.Cone{
+		Axis:   choice(f.get("axis"), axes),
+		Near:   f.need("near", "the diameter at the rear or lower end, 0 for a point").quantity(length, notNegative),
+		Far:    f.need("far", "the diameter at the front or upper end, 0 for a point").quantity(length, notNegative),
+		Length: f.size("length"),
+	}
+}
+
+func readWedge(f *fields) shape.Shape {
+	return shape.Wedge{
+		Length: f.size("length"),
+		Width:  f.size("width"),
+		Rear:   f.size("rear"),
+		Front:  f.size("front"),
+		Radius: f.get("round").quantity(length, notNegative),
+	}
+}
+
+func readRing(f *fields) shape.Shape {
+	return shape.Ring{
+		Diameter:  f.size("diameter"),
+		Width:     f.size("width"),
+		Height:    f.size("height"),
+		Roundness: f.get("round").quantity(share, notNegative),
+	}
+}
+
+// readLobes reads two like tanks side by side.
+func readLobes(f *fields) shape.Shape {
+	lobe := f.need("lobe", "the shape of one of them, as {box: {...}}").fields()
+	shapes := readForms(lobe, bodies())
+	lobe.finish()
+	pipe := f.need("crossover", "the pipe between them, as {x: 0, z: 40, diameter: 20}").fields()
+	l := shape.Lobes{
+		Spread: f.size("spread"),
+		Crossover: shape.Crossover{
+			X:        pipe.get("x").quantity(length, anySign),
+			Z:        pipe.need("z", "the height of its middle").quantity(length, anySign),
+			Diameter: pipe.size("diameter"),
+		},
+	}
+	pipe.finish()
+	if len(shapes) == 1 {
+		l.Lobe = shapes[0]
+	} else if lobe.of.given() {
+		lobe.of.faultf("is one of box, drum, stack, cone, wedge and ring: this one has %d of them", len(shapes))
+	}
+	return l
 }

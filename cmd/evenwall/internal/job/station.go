@@ -20,7 +20,7 @@ func readStations(v value, attitude Attitude, openings []Opening) []Station {
 		s := Station{
 			Name:     f.get("name").text(),
 			Duration: f.get("hours").quantity(duration, notNegative),
-			Attitude: readAttitude(f.get("attitude"), attitude),
+			Attitude: readPropped(f, attitude),
 			Anodes:   readAnodes(f.need("anodes", "the rods that hang there"), openings),
 		}
 		if s.Name == "" {

@@ -9,14 +9,16 @@ import (
 
 // Tank is the steel: a surface file or a shape, never both.
 type Tank struct {
-	Surface  string      // path of the STL; "" with a shape
-	Unit     float64     // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
-	Shape    shape.Shape // nil with a surface
-	Skin     Skin        // of the surface
-	Baffles  []string    // paths of the STLs of internal sheets, both faces wall
-	Capacity float64     // what the tank is known to hold, m³; 0 when not said
-	Attitude Attitude    // how it is propped
-	Openings []Opening   // in the order of the file
+	Surface  string        // path of the STL; "" with a shape
+	Unit     float64       // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
+	Shape    shape.Shape   // nil with a surface
+	Skin     Skin          // of the surface
+	Baffles  []string      // paths of the STLs of internal sheets, both faces wall
+	Sheets   []shape.Sheet // internal sheets by their sizes, both faces wall
+	Sludge   float64       // depth of what lies on the floor, m; 0: none
+	Capacity float64       // what the tank is known to hold, m³; 0 when not said
+	Attitude Attitude      // how it is propped
+	Openings []Opening     // in the order of the file
 }
 
 // Opening is a round hole in the steel.
@@ -74,12 +76,18 @@ func readTank(v value, folder string) Tank {
 	case v.given():
 		f.of.faultf("has no surface and no shape: give surface: tank.stl with its unit, or a shape")
 	}
-	for _, b := range f.get("baffles").list("STL files") {
-		t.Baffles = append(t.Baffles, resolve(b.text(), folder))
-	}
 	t.Skin = readSkin(f, t.Surface != "")
+	v.r.extent = t.extent()
+	for _, b := range f.get("baffles").list("STL files, plates and spouts") {
+		if b.isMapping() {
+			t.Sheets = append(t.Sheets, readSheet(b)...)
+		} else {
+			t.Baffles = append(t.Baffles, resolve(b.text(), folder))
+		}
+	}
+	t.Sludge = f.get("sludge").quantity(length, notNegative)
 	t.Capacity = f.get("capacity").quantity(volume, positive)
-	t.Attitude = readAttitude(f.get("attitude"), Attitude{})
+	t.Attitude = readPropped(f, Attitude{})
 	t.Openings = readOpenings(f.get("openings"))
 	f.finish()
 	return t

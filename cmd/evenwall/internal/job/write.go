@@ -54,12 +54,9 @@ func (p *page) tank(t *Tank, folder string) {
 		p.line("  shape:")
 		p.shape(t.Shape)
 	}
-	if len(t.Baffles) > 0 {
-		quoted := make([]string, len(t.Baffles))
-		for i, b := range t.Baffles {
-			quoted[i] = strconv.Quote(relative(b, folder))
-		}
-		p.line("  baffles: [%s]", strings.Join(quoted, ", "))
+	p.baffles(t, folder)
+	if t.Sludge > 0 {
+		p.line("  sludge: %s", length.format(t.Sludge))
 	}
 	if t.Capacity > 0 {
 		p.line("  capacity: %s", volume.format(t.Capacity))
@@ -117,6 +114,7 @@ func (p *page) anodes(anodes []Anode, indent string) {
 		if a.Sleeve > 0 {
 			row("sleeve: %s", length.format(2*a.Sleeve))
 		}
+		p.fittings(&a, row)
 		row("film: %s", film.format(a.Law.Film))
 	}
 }
@@ -126,7 +124,11 @@ func (p *page) search(s Search) {
 	for i, d := range s.Rods {
 		rods[i] = length.format(d)
 	}
-	p.line("search: {clearance: %s, rods: [%s], count: %d}", length.format(s.Clearance), strings.Join(rods, ", "), s.Count)
+	tolerance := ""
+	if t := s.Tolerance; !t.IsZero() {
+		tolerance = fmt.Sprintf(", tolerance: {position: %s, tilt: %s, depth: %s}", length.format(t.Position), angle.format(t.Tilt), length.format(t.Depth))
+	}
+	p.line("search: {clearance: %s%s, rods: [%s], count: %d}", length.format(s.Clearance), tolerance, strings.Join(rods, ", "), s.Count)
 }
 
 func (p *page) aim(a Aim) {

@@ -57,7 +57,7 @@ func drawJob(t *rapid.T) *Job {
 		Bath:   Bath{Level: drawLevel(t), Conductivity: size(t, "conductivity")},
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
-		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count")},
+		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count"), drawTolerance(t)},
 		Aim:    Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")},
 	}
 	if rapid.Bool().Draw(t, "moves") {
@@ -73,13 +73,33 @@ func drawJob(t *rapid.T) *Job {
 func drawTank(t *rapid.T) Tank {
 	k := Tank{Unit: 0.001, Capacity: size(t, "capacity"), Attitude: Attitude{place(t), place(t)}}
 	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(2, 0, 0)).Unit(), size(t, "opening"), Plugged}}
-	switch rapid.IntRange(0, 3).Draw(t, "tank") {
+	if rapid.Bool().Draw(t, "sheets") {
+		k.Sludge = small(t)
+		k.Sheets = []shape.Sheet{
+			shape.Plate{Centre: spot(t), Normal: spot(t).Add(geometry.V(0, 9, 0)).Unit(), Width: side(t), Height: side(t),
+				Holes: []shape.Hole{{Across: small(t) / 10, Up: -small(t) / 10, Diameter: 0.001, Length: 0.002, Turn: small(t)}}},
+			shape.Spout{Centre: spot(t), Axis: geometry.V(0, 0, 1), Diameter: side(t), Length: side(t), Restrictor: small(t)},
+		}
+	}
+	switch rapid.IntRange(0, 8).Draw(t, "tank") {
 	case 0:
 		k.Surface, k.Unit, k.Baffles = "out/a b.stl", 0.0254, []string{"baffle's.stl"}
 	case 1:
 		k.Shape = shape.Box{Length: side(t), Width: side(t), Height: side(t), Radius: small(t)}
 	case 2:
 		k.Shape = shape.Drum{Axis: shape.Upright, Diameter: side(t), Length: side(t), Head: shape.Head{Kind: shape.Elliptical, Depth: small(t)}}
+	case 3:
+		k.Shape = shape.Cone{Axis: shape.Upright, Near: side(t), Far: side(t), Length: side(t)}
+	case 4:
+		k.Shape = shape.Wedge{Length: side(t), Width: side(t), Rear: side(t), Front: side(t), Radius: small(t)}
+	case 5:
+		k.Shape = shape.Ring{Diameter: 9, Width: side(t), Height: side(t), Roundness: 0.3}
+	case 6:
+		k.Shape = shape.Lobes{Lobe: shape.Box{Length: 1, Width: side(t), Height: 1, Radius: small(t)}, Spread: 9, Crossover: shape.Crossover{X: small(t), Z: 0.5, Diameter: small(t)}}
+	case 7:
+		bare := shape.Box{Length: 2, Width: 2, Height: side(t), Radius: small(t)}
+		k.Shape = shape.Fitted{Tank: bare, Necks: []shape.Neck{{Centre: geometry.V(small(t), small(t), bare.Height+small(t)), Axis: geometry.V(0, 0, 1), Diameter: small(t)}},
+			Tunnels: []shape.Tunnel{{From: geometry.V(-0.5, -1.5, 0.1), To: geometry.V(-0.5, 1.5, 0.1), Diameter: small(t)}}}
 	default:
 		first := shape.Section{At: -small(t), Width: side(t), Height: side(t), Bottom: place(t), Side: place(t), Corner: small(t)}
 		last := shape.Section{At: side(t), Width: side(t), Height: side(t), Roundness: 0.3, Notch: shape.Notch{Width: small(t), Height: 0.1}}
@@ -108,8 +128,32 @@ func drawAnode(t *rapid.T) Anode {
 	a.Name, a.Radius, a.Flat = "rod", size(t, "radius")/10, rapid.Bool().Draw(t, "flat")
 	a.Path = geometry.Straight(spot(t), spot(t).Add(geometry.V(0, 0, 30)))
 	a.Sleeve = a.Radius * 1.5
+	switch rapid.IntRange(0, 2).Draw(t, "way") {
+	case 1:
+		a.Bend = Bend{a.Path[0].Add(geometry.V(1, 2, 12)), size(t, "bend radius") / 300}
+		path, err := geometry.Bent(a.Path[0], a.Bend.Corner, a.Path[1], a.Bend.Radius)
+		if err != nil {
+			t.Skip(err)
+		}
+		a.Path = path
+	case 2:
+		a.Slack = small(t)
+		a.Path = []geometry.Vec{a.Path[0], spot(t).Add(geometry.V(0, 0, 15)), a.Path[1]}
+	}
+	if rapid.Bool().Draw(t, "around") {
+		a.Spacers = []geometry.Spacer{{At: small(t), Radius: a.Sleeve * 2, Thick: small(t)}}
+		a.Guard = geometry.Guard{Outside: a.Sleeve * 2, Inside: a.Sleeve * 1.5, Open: 0.3, Hole: small(t)}
+		a.Collar = geometry.Collar{At: small(t), Radius: small(t)}
+	}
 	a.Bare = []geometry.Span{{From: 0, To: 1 + size(t, "to")/100}, {From: 11.5, To: a.Length()}}
 	return a
+}
+
+func drawTolerance(t *rapid.T) Tolerance {
+	if rapid.Bool().Draw(t, "sure hand") {
+		return Tolerance{}
+	}
+	return Tolerance{small(t), small(t), small(t)}
 }
 
 func size(t *rapid.T, name string) float64 { return rapid.Float64Range(1e-6, 900).Draw(t, name) }
