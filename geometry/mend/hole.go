@@ -19,6 +19,18 @@ const (
 	Slit               // what is left of a crack, closed
 )
 
+// String returns what the gap was taken for, in plain words.
+func (k Kind) String() string {
+	switch k {
+	case Filler:
+		return "opening"
+	case Slit:
+		return "slit"
+	default:
+		return "wall"
+	}
+}
+
 // Hole is a gap in the surface that was closed. The patch in an opening is cut out again
 // by whoever cuts the openings.
 type Hole struct {

@@ -60,14 +60,16 @@ func (t *Tank) highest() float64 {
 
 // surface returns what was found on the surface that was read, nil for a shape.
 func (t *Tank) surface() *report.Surface {
-	if t.Report == nil {
+	if t.Read == nil {
 		return nil
 	}
+	file := &t.Read.File
 	s := &report.Surface{
-		Facets: t.Report.Facets, Shells: t.Report.Shells, OpenEdges: t.Report.Faults.Open,
-		SizeMM: point(t.Report.Size), AreaM2: t.Shell.Area(),
+		Facets: file.Facets, Shells: file.Shells, OpenEdges: file.Faults.Open,
+		SizeMM: point(file.Size), AreaM2: t.Read.Open.Area(),
+		Found: t.found(), Holes: t.holes(),
 	}
-	for _, ring := range openings.Find(&t.Shell) {
+	for _, ring := range openings.Find(&t.Read.Open) {
 		s.OpeningsMM = append(s.OpeningsMM, report.Ring{
 			CentreMM: point(ring.Centre), DiameterMM: 1000 * ring.Diameter,
 			Axis: report.Point{ring.Axis.X, ring.Axis.Y, ring.Axis.Z},

@@ -7,43 +7,81 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/geometry"
 	"evenwall/geometry/carve"
+	"evenwall/geometry/mend"
 	"evenwall/geometry/shape"
 	"evenwall/geometry/stlfile"
 	"evenwall/geometry/vessel"
 )
 
-// steel is the tank's surfaces as they were read or made, in the tank's own frame.
+// steel is the tank's surfaces as they were read and mended, or made, in the tank's own frame.
 type steel struct {
 	shell    geometry.Mesh
 	baffles  []geometry.Mesh
-	report   *stlfile.Report // of the shell; nil with a shape
+	read     *Read // of the shell; nil with a shape
 	warnings []string
+}
+
+// Read is what a surface's file held, and what was done about it.
+type Read struct {
+	File   stlfile.Report
+	Mended mend.Report
+	Open   geometry.Mesh // before its holes were closed: rims are looked for in it
+}
+
+// IsSound reports whether the surface is used as it stands in the file.
+func (r *Read) IsSound() bool {
+	return r.File.IsClosed() && r.File.IsEven() && r.File.Degenerate+r.File.Doubled == 0 && r.Mended.IsSound()
 }
 
 // readSteel reads the surfaces of a job, or makes them from its shape. Errors are
 // *job.FaultsError.
 func readSteel(j *job.Job) (steel, error) {
 	var s steel
-	unit := unitOf(j.Tank.Unit)
 	if j.Tank.Shape != nil {
 		s.shell = j.Tank.Shape.Mesh(shape.DefaultEdge)
-	} else {
-		mesh, report, err := stlfile.Read(j.Tank.Surface, unit)
-		if err != nil {
-			return s, j.Blame(job.Fault{Key: "tank.surface", Text: err.Error()})
-		}
-		if !report.IsEven() {
-			mesh = turnedEvenly(mesh)
-		}
-		s.shell, s.report = mesh, &report
-		s.warnAbout(j.Tank.Surface, report)
+	} else if err := s.readShell(j); err != nil {
+		return s, j.Blame(job.Fault{Key: "tank.surface", Text: err.Error()})
 	}
 	for i, path := range j.Tank.Baffles {
-		if err := s.readBaffle(path, unit); err != nil {
+		if err := s.readBaffle(path, unitOf(j.Tank.Unit)); err != nil {
 			return s, j.Blame(job.Fault{Key: fmt.Sprintf("tank.baffles[%d]", i), Text: err.Error()})
 		}
 	}
 	return s, nil
+}
+
+// readShell reads and mends the tank's surface.
+func (s *steel) readShell(j *job.Job) error {
+	mesh, report, err := stlfile.Read(j.Tank.Surface, unitOf(j.Tank.Unit))
+	if err != nil {
+		return err
+	}
+	name := filepath.Base(j.Tank.Surface)
+	mended, err := mend.Shell(mesh, mendSettings(j))
+	if err != nil {
+		return fmt.Errorf("%s %w", name, err)
+	}
+	s.shell, s.baffles = mended.Shell, mended.Sheets
+	s.read = &Read{report, mended.Report, mended.Open}
+	if !s.read.IsSound() {
+		s.warn("%s is rough: %v; mended, as measure lists; holes count as wall unless an opening is given there", name, report)
+	}
+	if j.Tank.Skin.Outside && mended.Report.Skins > 0 {
+		s.warn("%s shows the inner skin too, %.1f mm from the outer: that one is used, and tank.sheet is not", name, 1000*mended.Report.Skins)
+	}
+	return nil
+}
+
+func mendSettings(j *job.Job) mend.Settings {
+	s := mend.Settings{Sheet: j.Tank.Skin.Sheet}
+	if j.Tank.Skin.Outside {
+		s.Skin = mend.Outside
+	}
+	openings := openingsOf(j)
+	for i := range openings {
+		s.Openings = append(s.Openings, mend.Opening{Name: openings[i].Name, Disc: openings[i].Disc()})
+	}
+	return s
 }
 
 // unitOf returns the file unit of a length in metres, millimetres for any other.
@@ -60,30 +98,28 @@ func (s *steel) warn(format string, args ...any) {
 	s.warnings = append(s.warnings, fmt.Sprintf(format, args...))
 }
 
-// warnAbout says what in a surface makes its figures less certain.
-func (s *steel) warnAbout(path string, r stlfile.Report) {
-	if r.IsClosed() && r.IsEven() && r.Degenerate+r.Doubled == 0 {
-		return
-	}
-	s.warn("%s is rough: %v; holes count as wall unless an opening is given there", filepath.Base(path), r)
-}
-
-// readBaffle reads an inner sheet and takes off what sticks out of the shell.
+// readBaffle reads and mends an inner sheet and takes off what sticks out of the shell.
 func (s *steel) readBaffle(path string, unit stlfile.Unit) error {
 	sheet, report, err := stlfile.Read(path, unit)
 	if err != nil {
 		return err
 	}
+	name := filepath.Base(path)
 	if report.IsClosed() {
-		s.warn("%s is a closed body: give a baffle as a single sheet, both of its faces count as wall", filepath.Base(path))
+		s.warn("%s is a closed body: give a baffle as a single sheet, both of its faces count as wall", name)
+	} else {
+		var mended mend.Report
+		if sheet, mended = mend.Sheet(sheet); len(mended.Holes) > 0 {
+			s.warn("%s had %d holes and notches under 12 mm, the widest %.1f mm: mended; wider ones count as holes of the baffle", name, len(mended.Holes), 1000*mended.Holes[0].Across)
+		}
 	}
 	if sticksOut(&sheet, &s.shell) {
 		inner, err := carve.Trim(&sheet, &s.shell)
 		if err != nil || len(inner.Faces) == 0 {
-			s.warn("%s sticks out of the tank and could not be trimmed: its area counts whole", filepath.Base(path))
+			s.warn("%s sticks out of the tank and could not be trimmed: its area counts whole", name)
 		} else {
 			sheet = inner
-			s.warn("%s sticks out of the tank: only what is inside counts", filepath.Base(path))
+			s.warn("%s sticks out of the tank: only what is inside counts", name)
 		}
 	}
 	s.baffles = append(s.baffles, sheet)
@@ -93,7 +129,7 @@ func (s *steel) readBaffle(path string, unit stlfile.Unit) error {
 // sticksOut reports whether a corner of the sheet lies outside the shell by more than a
 // weld would close.
 func sticksOut(sheet, shell *geometry.Mesh) bool {
-	const slack = 2e-4 // m
+	const slack = 1e-3 // m
 	inside := newInside(shell)
 	for _, p := range sheet.Vertices {
 		if !inside.holds(p) {

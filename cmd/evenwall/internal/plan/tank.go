@@ -8,7 +8,6 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/geometry"
-	"evenwall/geometry/stlfile"
 	"evenwall/geometry/vessel"
 )
 
@@ -18,12 +17,12 @@ import (
 type Tank struct {
 	*vessel.Vessel
 	Job      *job.Job
-	Filling  vessel.Filling  // as though no air were trapped and nothing hung in it
-	Capacity float64         // to the brim, m³; all of the inside when no opening is open
-	Air      Air             // what would stay dry below the level; Filling takes it as let out
-	Steel    *geometry.Tree  // all wall and baffles, for distances; see withRims
-	Wetted   *geometry.Tree  // wall and baffles below the level, for distances; likewise
-	Report   *stlfile.Report // of the shell's file; nil with a shape
+	Filling  vessel.Filling // as though no air were trapped and nothing hung in it
+	Capacity float64        // to the brim, m³; all of the inside when no opening is open
+	Air      Air            // what would stay dry below the level; Filling takes it as let out
+	Steel    *geometry.Tree // all wall and baffles, for distances; see withRims
+	Wetted   *geometry.Tree // wall and baffles below the level, for distances; likewise
+	Read     *Read          // of the shell's file; nil with a shape
 	Warnings []string
 	inside   inside
 }
@@ -64,7 +63,7 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
-	t := &Tank{Vessel: v, Job: j, Report: s.report, Warnings: append(s.warnings, j.Warnings()...), inside: newInside(&v.Shell)}
+	t := &Tank{Vessel: v, Job: j, Read: s.read, Warnings: append(s.warnings, j.Warnings()...), inside: newInside(&v.Shell)}
 	t.Steel = t.withRims(&v.Wall.Mesh)
 	t.checkOpenings()
 	t.checkScale()

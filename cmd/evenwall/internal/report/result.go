@@ -27,12 +27,22 @@ type Point [3]float64
 
 // Surface is what was found on the surface that was read.
 type Surface struct {
-	Facets     int     `json:"facets"`
-	Shells     int     `json:"shells"`
-	OpenEdges  int     `json:"open_edges"`
-	SizeMM     Point   `json:"size_mm"`
-	AreaM2     float64 `json:"area_m2"`
-	OpeningsMM []Ring  `json:"openings_found,omitempty"`
+	Facets     int      `json:"facets"`
+	Shells     int      `json:"shells"`
+	OpenEdges  int      `json:"open_edges"`
+	SizeMM     Point    `json:"size_mm"`
+	AreaM2     float64  `json:"area_m2"`
+	Found      []string `json:"found"` // faults and what was done about each
+	Holes      []Hole   `json:"holes"` // the widest first, mostHoles at most
+	OpeningsMM []Ring   `json:"openings_found,omitempty"`
+}
+
+// Hole is a gap in a surface that was closed.
+type Hole struct {
+	TakenFor string  `json:"taken_for"` // wall, slit, or the name of an opening
+	AcrossMM float64 `json:"across_mm"`
+	AreaMM2  float64 `json:"area_mm2"`
+	CentreMM Point   `json:"centre_mm"`
 }
 
 // Volumes are all of the inside by independent ways, which agree where the surface is sound.
