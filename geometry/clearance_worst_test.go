@@ -159,3 +159,37 @@ func BenchmarkWorstClearance(b *testing.B) {
 		WorstClearance(&rod, tree, hold, roughHand)
 	}
 }
+
+// A spacer of 40 mm at the tip of a rod of 10 mm beside a plane wall that it would else be
+// pushed into: 15 mm is left at the spacer, less what the lean takes beyond it.
+func TestSpacersKeepTheRodOff(t *testing.T) {
+	rod, hold := hangingRod()
+	wall := Mesh{Vertices: []Vec{{0.025, -1, -1}, {0.025, 1, -1}, {0.025, 1, 1}, {0.025, -1, 1}}, Faces: [][3]int32{{0, 1, 2}, {0, 2, 3}}}
+	tree := NewTree(&wall)
+	play := Play{Position: 0.03}
+	assert.Negative(t, WorstClearance(&rod, tree, hold, play).Distance)
+	rod.Spacers = []Spacer{{At: 0.02, Radius: 0.02, Thick: 0.003}, {At: 0.09, Radius: 0.02, Thick: 0.003}}
+	assert.InDelta(t, 0.020-0.005, PushedClearance(&rod, tree, hold, play).Distance, 5e-5)
+	// Leaning about the rim, the disc's edge touches with its middle R cos θ + (1.5 mm) sin θ off,
+	// and the upper end of the bare metal, 80 mm above it, comes 80 sin θ nearer than that.
+	play.Tilt = 3 * degree
+	rod.Spacers = rod.Spacers[:1]
+	got := PushedClearance(&rod, tree, hold, play)
+	sin, cos := math.Sincos(3 * degree)
+	least := 0.020*cos + 0.0015*sin - 0.080*sin - 0.005*cos
+	assert.InDelta(t, least, got.Distance, 1e-4)
+	assert.Greater(t, got.Distance, least-1e-9)
+}
+
+// Where no spacer is near anything the push is the worst case.
+func TestPushedIsNeverWorseThanTheWorst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rod, hold := hangingRod()
+		mesh := drawnFacets(t)
+		tree := NewTree(&mesh)
+		worst := WorstClearance(&rod, tree, hold, roughHand)
+		pushed := PushedClearance(&rod, tree, hold, roughHand)
+		assert.GreaterOrEqual(t, pushed.Distance, worst.Distance-1e-7)
+		assert.Less(t, pushed.Distance, worst.Distance+1e-3)
+	})
+}
