@@ -18,14 +18,6 @@ func compare() *cobra.Command {
 	})
 }
 
-func sheet() *cobra.Command {
-	return later(&cobra.Command{
-		Use:     "sheet JOB",
-		Short:   "not supported yet: the sheet for the bench",
-		Example: "  evenwall sheet found/layout.yaml",
-	})
-}
-
 func log() *cobra.Command {
 	return later(&cobra.Command{
 		Use:     "log JOB FILE",

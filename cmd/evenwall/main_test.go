@@ -77,7 +77,7 @@ func canned(r report.Result) work {
 		a := &report.Answer{Result: r, Layout: j}
 		return a, nil
 	}
-	return work{do, do, do, do}
+	return work{measure: do, current: do, layout: do, clearance: do}
 }
 
 func call(ctx context.Context, w work, args ...string) (status int, out, err string) {

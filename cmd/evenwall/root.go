@@ -52,6 +52,6 @@ wrong; 3 finished, and a limit stated in the job is not met.`,
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return wrongCall(err.Error()) })
 	root.AddCommand(measure(s, w), current(s, w), layout(s, w), clearance(s, w), demo(s, w))
-	root.AddCommand(compare(), sheet(), log())
+	root.AddCommand(sheet(s, w), compare(), log())
 	return root
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/paper"
 	"evenwall/cmd/evenwall/internal/plan"
 	"evenwall/cmd/evenwall/internal/report"
 )
@@ -14,4 +15,6 @@ type progress = plan.Progress
 // work is what the commands call: the order of the work for each of them.
 type work struct {
 	measure, current, layout, clearance func(context.Context, *job.Job, progress) (*report.Answer, error)
+
+	sheet func(context.Context, *job.Job, paper.Style, progress) (*report.Answer, error)
 }

@@ -16,6 +16,13 @@ type Answer struct {
 	Wall     []Patch   // wall.csv; nil: not written
 	Layout   *job.Job  // layout.yaml; nil: not written
 	Pictures []Picture // in the order in which they are written
+	Papers   []Paper   // written after the pictures
+}
+
+// Paper is a file to print, with its name.
+type Paper struct {
+	Name string // one of the program's own, such as sheet.pdf
+	Data []byte
 }
 
 // Picture is an image with its file name.
@@ -66,6 +73,9 @@ func (a *Answer) files(dir string) ([]file, error) {
 			return nil, fmt.Errorf("%s cannot be drawn: %w", p.Name, err)
 		}
 		files = append(files, file{p.Name, out.Bytes()})
+	}
+	for _, p := range a.Papers {
+		files = append(files, file{p.Name, p.Data})
 	}
 	data, err := a.Result.JSON()
 	if err != nil {

@@ -16,12 +16,13 @@ const (
 	ResultFile = "result.json"
 	WallFile   = "wall.csv"
 	LayoutFile = "layout.yaml"
+	SheetFile  = "sheet.pdf"
 )
 
 // ownFiles are the names that the program writes, and so may remove: result.json
 // first, so that a folder without it is never taken for a finished one.
 func ownFiles() []string {
-	return []string{ResultFile, WallFile, LayoutFile,
+	return []string{ResultFile, WallFile, LayoutFile, SheetFile,
 		"wall.png", "section.png", "clearance.png", "air.png", "charge.png", "tank.png"}
 }
 

@@ -30,7 +30,7 @@ func example(command string) *Answer {
 		Tank: Tank{VolumeL: 14.612345678901, CapacityL: 15.02, WettedAreaM2: 0.4123,
 			AirPockets: []AirPocket{{0.12, 0.004, Point{10, -20, 130}}}},
 		Bath:      Bath{0.6, 171.94},
-		Clearance: &Clearance{27.04, 26.3, 26.3, "rod", Point{1, 2, 3}, Point{4, 5, 6}},
+		Clearance: &Clearance{MinMM: 27.04, RimMM: 26.3, WorstMM: 26.3, Anode: "rod", AnodeMM: Point{1, 2, 3}, WallMM: Point{4, 5, 6}},
 	}}
 	r := &a.Result
 	switch command {

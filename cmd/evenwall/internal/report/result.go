@@ -17,6 +17,7 @@ type Result struct {
 	Hours     *float64   `json:"hours_total,omitempty"` // nil when the aim is never reached
 	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
 	Search    *Search    `json:"search,omitempty"`
+	Bench     *Bench     `json:"bench,omitempty"`
 	Solver    *Solver    `json:"solver,omitempty"`
 	Checks    []Check    `json:"checks,omitempty"`
 	Warnings  []string   `json:"warnings"`
@@ -122,16 +123,6 @@ type Below struct {
 	Tenth   float64 `json:"0.1"`
 	Quarter float64 `json:"0.25"`
 	Half    float64 `json:"0.5"`
-}
-
-// Clearance is how near bare metal comes to steel.
-type Clearance struct {
-	MinMM   float64 `json:"min_mm"`   // under the liquid, to wetted wall or baffle, nominal
-	RimMM   float64 `json:"rim_mm"`   // all bare metal to all steel, nominal
-	WorstMM float64 `json:"worst_mm"` // the least of both over the tolerance
-	Anode   string  `json:"anode"`
-	AnodeMM Point   `json:"anode_mm"` // where min_mm is, on the metal
-	WallMM  Point   `json:"wall_mm"`  // and on the wall
 }
 
 // Station is a position with its time.

@@ -30,6 +30,7 @@ func Findings(a *Answer) string {
 	t.wall(r.Wall)
 	t.schedule(r)
 	t.search(r)
+	t.bench(r.Bench)
 	t.clearance(r.Clearance)
 	t.checks(r.Checks)
 	t.solver(r.Solver)
@@ -178,17 +179,6 @@ func (t *table) search(r *Result) {
 	}
 	t.row("plumb rod instead", "%s, clearance %s", hours, mm1(s.Naive.ClearanceMM))
 	t.row("", "%s", s.Naive.Reached.text())
-}
-
-func (t *table) clearance(c *Clearance) {
-	if c == nil {
-		return
-	}
-	t.heading("clearance of bare metal to steel")
-	t.row("under the liquid", "%s: %s at %s to the wall at %s", mm1(c.MinMM), c.Anode, c.AnodeMM.text(), c.WallMM.text())
-	t.row("rim and dry wall too", "%s", mm1(c.RimMM))
-	t.row("least of both", "%s, nominal: no tolerance is taken yet", mm1(c.WorstMM))
-	t.row("check by hand", "dry, tank empty: ohmmeter from rod to tank must show open; then wiggle the rod")
 }
 
 func (t *table) checks(checks []Check) {

@@ -1,0 +1,224 @@
+package paper
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenwall/cmd/evenwall/internal/bench"
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/units"
+	"evenwall/field/bath"
+)
+
+// writer puts a sheet's words on its pages.
+type writer struct {
+	*page
+	*Sheet
+	u units.System
+}
+
+// before is the first page: everything up to the switch.
+func (w *writer) before() {
+	w.begin()
+	w.polarity()
+	w.picture()
+	w.heading("1  Dry, tank empty")
+	w.dry()
+	w.heading("2  Fill")
+	w.fill()
+	w.heading("3  Connect, supply off at the mains")
+	w.connect()
+}
+
+// polarity is the first thing on the sheet.
+func (w *writer) polarity() {
+	const height, pad = 25.0, 3.0
+	w.rect(w.x, w.y, w.w, height, 1.1)
+	w.rect(w.x+pad, w.y+pad+0.5, 7, 7, 0.8)
+	w.font("B", bigSize)
+	w.at(w.x+pad+10, w.y+pad, "Tank NEGATIVE −     Rod POSITIVE +")
+	w.font("", bodySize)
+	y := w.y + pad + 9.6
+	for _, line := range w.wrap("Read it with the meter before every start: red probe on the rod, black on bare metal of the tank; no minus sign may show. Reversed leads eat the tank. Tick when read.", w.w-2*pad) {
+		w.at(w.x+pad, y, line)
+		y += lineStep
+	}
+	w.y += height + 2
+}
+
+func (w *writer) dry() {
+	if w.Job.Materials.Held == job.Fuel {
+		w.tick("This tank held fuel.", "Local rules and a licensed person come before anything on this sheet, and nothing on it tells how that work goes. Released by ______________________ on ____________")
+	}
+	w.tick("Rod to tank:", "hang the rod as drawn, sleeves on, and wiggle it. The ohmmeter must show open. Under 1 ohm is a short: find it before any water goes in. A wet reading misleads: rust, rod and soda make a cell, and the meter wanders.")
+	if loose := w.Job.Materials.Loose; len(loose) > 0 {
+		w.tick("Loose inside: "+strings.Join(loose, ", ")+".", "Take it out, or meter from it to bare metal of the tank: under 1 ohm. What hangs on neither pole is eaten where the current leaves it.")
+	} else {
+		w.tick("Nothing loose inside:", "a chain, strainer or baffle that stays must read under 1 ohm to bare metal of the tank.")
+	}
+}
+
+func (w *writer) fill() {
+	s := &w.Stations[0]
+	mass := s.Mass(w.Job)
+	w.tick("Stand:", fmt.Sprintf("in a tray, %s. Filled it weighs about %s.", props(w.u, s.Attitude, &w.Outline), w.u.Range(units.Mass, mass)))
+	w.tick("A day with plain water", "to the level, nothing connected. Rust may be all that seals a pinhole: look for drips, then start.")
+	w.recipe(s)
+	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid, no air under the steel.%s",
+		levelWords(w.Job), w.u.Text(units.Length, w.Outline.Height), w.u.Text(units.Volume, s.Volume), headspace(w.Job)))
+}
+
+func headspace(j *job.Job) string {
+	if j.Bath.Headspace == "" {
+		return ""
+	}
+	return " Steel stays above it: " + j.Bath.Headspace + "."
+}
+
+func levelWords(j *job.Job) string {
+	if j.Bath.Level.By == job.Brim {
+		return "to the brim"
+	}
+	return "as the job says"
+}
+
+// props says how the tank is propped.
+func props(u units.System, a job.Attitude, o *Outline) string {
+	size := o.Bounds.Size()
+	var parts []string
+	add := func(angle, length float64, up, down string) {
+		if math.Abs(angle) < 1e-4 {
+			return
+		}
+		if angle < 0 {
+			up, down = down, up
+		}
+		parts = append(parts, fmt.Sprintf("the %s %s higher than the %s (%.1f°)", up, u.Text(units.Length, length*math.Abs(math.Sin(angle))), down, math.Abs(angle)*180/math.Pi))
+	}
+	add(a.Pitch, size.X, "rear", "front")
+	add(a.Roll, size.Y, "left", "right")
+	if len(parts) == 0 {
+		return "level, as it lies"
+	}
+	return "propped with " + strings.Join(parts, " and ")
+}
+
+// recipe says what is weighed out.
+func (w *writer) recipe(s *bench.Station) {
+	r, ok := bench.RecipeOf(w.Job, s.Volume)
+	kappa := w.Job.Bath.Range()
+	if !ok {
+		w.tick("Bath:", fmt.Sprintf("as measured, %s. Goggles and gloves.", w.u.Range(units.Conductivity, kappa)))
+		return
+	}
+	if r.Said {
+		w.tick("Weigh out "+w.u.Text(units.Grams, r.Mass.Mid)+" of "+productName(r.Product),
+			fmt.Sprintf("for %s of liquid (%s).%s Dissolve it in a bucket, pour it in, stir with wood.", w.u.Text(units.Volume, s.Volume), w.u.Text(units.Dose, r.Mass.Mid/s.Volume), spoons(r)))
+	} else {
+		w.tick("Read the bag, then weigh out", w.forms(r)+". A bag that does not say hides a factor of 2.7, a spoon one of four: then begin with the least and measure. Dissolve it in a bucket.")
+	}
+	text := fmt.Sprintf("It should then conduct %s at %s.", w.u.Range(units.Conductivity, kappa), w.u.Text(units.Temperature, w.Job.Bath.Kelvin()))
+	if r.Settles {
+		text += " That is more soda than the water takes up: crystals will stay on the floor."
+	}
+	w.text(boxSize+2, text)
+	w.y += 0.6
+}
+
+func (w *writer) forms(r bench.Recipe) string {
+	parts := make([]string, len(r.Forms))
+	for i, f := range r.Forms {
+		parts[i] = w.u.Text(units.Grams, f.Mass) + " " + f.Product.String()
+	}
+	return strings.Join(parts, ", or ")
+}
+
+func productName(p bath.Product) string {
+	if p.Salt() == bath.Carbonate {
+		return "washing soda, " + p.String() + ","
+	}
+	return p.String()
+}
+
+func spoons(r bench.Recipe) string {
+	if r.Spoons.High == 0 {
+		return " No spoons: weigh it."
+	}
+	return fmt.Sprintf(" By level tablespoons %.0f to %.0f, so weigh it.", r.Spoons.Low, r.Spoons.High)
+}
+
+func (w *writer) connect() {
+	first := &w.Stations[0]
+	gas := worstGas(w.Job, w.Stations)
+	spark := w.u.Text(units.Distance, gas.Spark)
+	w.tick("Negative clip", "on the "+w.Job.NegativeAt+", scraped to bright metal, away from the filler. Never on the filler's lip.")
+	w.tick("Positive clip", "on the rod's dry end, fuse "+fuse(w.Job, first)+" beside the positive, ammeter in line.")
+	w.tick("Supply", fmt.Sprintf("%s: above the tank and to one side, %s or more from the filler. Clips are made and broken with it off at the mains.", supplyWords(w.u, w.Job), spark))
+	w.tick("Air:", fmt.Sprintf("outdoors. Under a roof fresh air of at least %s (battery-room form %s, 1 %% form %s: both are for hydrogen alone, so lower bounds). No flame, spark or cigarette within %s.",
+		w.u.Text(units.Flow, gas.Air.Least()), w.u.Text(units.Flow, gas.Air.Battery), w.u.Text(units.Flow, gas.Air.Percent), spark))
+	w.tick("Froth:", w.riser()+" Mask the paint round it.")
+	w.tick("People:", "goggles, gloves, eyewash or a full water bottle at hand; children and pets out of reach, all the time.")
+	for _, warning := range bench.Warnings(w.Job) {
+		w.bullet("", warning)
+	}
+}
+
+// riser says what stands on the filler.
+func (w *writer) riser() string {
+	r := w.Job.Riser
+	if r.Height == 0 {
+		return "a plastic riser on the filler, open at the top, with a run-off hose to a bucket."
+	}
+	return fmt.Sprintf("plastic riser on the filler, %s high, %s bore, open at the top, run-off hose to a bucket.", w.u.Text(units.Length, r.Height), w.u.Text(units.Length, r.Bore))
+}
+
+func fuse(j *job.Job, s *bench.Station) string {
+	if b := j.Supply.Box; b != nil && b.Fuse > 0 {
+		return units.Metric.Text(units.Amps, b.Fuse)
+	}
+	sizes := []float64{2, 3, 5, 7.5, 10, 15, 20, 30}
+	need := s.First(j).Amps.High
+	for _, size := range sizes {
+		if size >= need {
+			return fmt.Sprintf("of %g A", size)
+		}
+	}
+	return fmt.Sprintf("of %.0f A or more", need)
+}
+
+// supplyWords says which supply it is.
+func supplyWords(u units.System, j *job.Job) string {
+	b := j.Supply.Box
+	text := ""
+	if b != nil {
+		text = map[job.SupplyKind]string{job.PlainCharger: "plain charger ", job.BenchSupply: "bench supply ", job.Battery: "battery "}[b.Kind]
+		if b.Label.Volts > 0 {
+			text += fmt.Sprintf("%g V %g A ", b.Label.Volts, b.Label.Amps)
+		}
+		if b.Switch > 0 {
+			text += fmt.Sprintf("switched to %g A ", b.Switch)
+		}
+	}
+	if text == "" || b.Label.Volts == 0 {
+		text += u.Text(units.Volts, j.Supply.Voltage) + " "
+	}
+	if j.Supply.Limit > 0 && (b == nil || b.Label.Amps != j.Supply.Limit) {
+		text += "limited to " + u.Text(units.Amps, j.Supply.Limit) + " "
+	}
+	if b != nil && b.Lamp.Volts > 0 {
+		text += fmt.Sprintf("with a %g V %g W lamp in series", b.Lamp.Volts, float64(b.Lamp.Count)*b.Lamp.Watts)
+	}
+	return strings.TrimSpace(text)
+}
+
+// worstGas returns the gas of the station with the most current.
+func worstGas(j *job.Job, stations []bench.Station) bench.Gas {
+	worst := stations[0].Gas(j)
+	for i := range stations[1:] {
+		if g := stations[i+1].Gas(j); g.Hydrogen.High > worst.Hydrogen.High {
+			worst = g
+		}
+	}
+	return worst
+}

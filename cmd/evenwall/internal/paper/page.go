@@ -1,0 +1,212 @@
+package paper
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// Sizes of type, points, and what they take on the page.
+const (
+	bodySize = 11.0
+	headSize = 13.0
+	bigSize  = 22.0
+	point    = 25.4 / 72 // mm
+	lineStep = 4.75      // mm from line to line of the body
+
+	margin  = 13.0 // mm
+	boxSize = 4.0  // mm, of a box to tick
+)
+
+// page is the sheet of paper in the making.
+type page struct {
+	pdf           *fpdf.Fpdf
+	width, height float64
+	x, w          float64 // of the column
+	y             float64 // of the next line's top
+	title         string
+	words         []string
+}
+
+func newPage(size Size, title string) *page {
+	p := &page{title: title}
+	p.width, p.height = size.millimetres()
+	p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: p.width, Ht: p.height}})
+	p.pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	p.pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	p.pdf.SetMargins(0, 0, 0)
+	p.pdf.SetCellMargin(0)
+	p.pdf.SetAutoPageBreak(false, 0)
+	p.pdf.SetCatalogSort(true)
+	fixed := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC) // the same sheet gives the same bytes
+	p.pdf.SetCreationDate(fixed)
+	p.pdf.SetModificationDate(fixed)
+	p.pdf.SetTitle(title, true)
+	p.pdf.SetLineJoinStyle("round")
+	return p
+}
+
+// begin starts a sheet of paper.
+func (p *page) begin() {
+	p.pdf.AddPage()
+	p.x, p.w, p.y = margin, p.width-2*margin, margin
+	p.font("", bodySize)
+}
+
+func (p *page) bottom() float64 { return p.height - margin - 5 }
+
+// need starts a further page when h mm are not left on this one.
+func (p *page) need(h float64) {
+	if p.y+h > p.bottom() {
+		p.begin()
+	}
+}
+
+// number writes title and page at the foot of every page.
+func (p *page) number() {
+	n := p.pdf.PageCount()
+	for i := 1; i <= n; i++ {
+		p.pdf.SetPage(i)
+		p.font("", bodySize)
+		y := p.height - margin - 2
+		p.grey(120)
+		p.line(margin, y-1, p.width-margin, y-1, 0.2)
+		p.grey(0)
+		p.at(margin, y, p.title)
+		text := fmt.Sprintf("page %d of %d", i, n)
+		p.at(p.width-margin-p.pdf.GetStringWidth(text), y, text)
+	}
+}
+
+func (p *page) font(style string, size float64) { p.pdf.SetFont("go", style, size) }
+
+// grey sets the ink: 0 is black.
+func (p *page) grey(level int) {
+	p.pdf.SetDrawColor(level, level, level)
+	p.pdf.SetTextColor(level, level, level)
+}
+
+// at writes a line with its top left corner at x, y. Every text goes through here.
+func (p *page) at(x, y float64, text string) {
+	p.words = append(p.words, text)
+	_, size := p.pdf.GetFontSize()
+	p.pdf.Text(x, y+0.8*size, text)
+}
+
+func (p *page) line(x0, y0, x1, y1, width float64) {
+	p.pdf.SetLineWidth(width)
+	p.pdf.Line(x0, y0, x1, y1)
+}
+
+func (p *page) rect(x, y, w, h, width float64) {
+	p.pdf.SetLineWidth(width)
+	p.pdf.Rect(x, y, w, h, "D")
+}
+
+// wrap breaks text into lines of at most w mm in the present type.
+func (p *page) wrap(text string, w float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		joined := word
+		if line != "" {
+			joined = line + " " + word
+		}
+		if line != "" && p.pdf.GetStringWidth(joined) > w {
+			lines = append(lines, line)
+			joined = word
+		}
+		line = joined
+	}
+	return append(lines, line)
+}
+
+// text writes a paragraph in the column, indented by indent.
+func (p *page) text(indent float64, text string) {
+	for _, line := range p.wrap(text, p.w-indent) {
+		p.need(lineStep)
+		p.at(p.x+indent, p.y, line)
+		p.y += lineStep
+	}
+}
+
+// heading writes a heading with a rule under it.
+func (p *page) heading(text string) {
+	p.need(3 * lineStep)
+	p.y += 1.2
+	p.font("B", headSize)
+	p.at(p.x, p.y, text)
+	p.y += headSize*point + 1.1
+	p.line(p.x, p.y, p.x+p.w, p.y, 0.4)
+	p.y += 1.1
+	p.font("", bodySize)
+}
+
+// tick writes a paragraph with a box before it; lead is in bold.
+func (p *page) tick(lead, text string) {
+	p.entry(lead, text, func(x, y float64) { p.rect(x, y+0.2, boxSize, boxSize, 0.35) })
+}
+
+// bullet writes a paragraph with a dash before it; lead is in bold.
+func (p *page) bullet(lead, text string) {
+	p.entry(lead, text, func(x, y float64) { p.line(x+0.8, y+2.2, x+3.2, y+2.2, 0.5) })
+}
+
+func (p *page) entry(lead, text string, mark func(x, y float64)) {
+	const indent = boxSize + 2.0
+	p.font("B", bodySize)
+	bold := 0.0
+	if lead != "" {
+		lead += " "
+		bold = p.pdf.GetStringWidth(lead)
+	}
+	p.font("", bodySize)
+	lines := p.wrapAfter(text, p.w-indent, bold)
+	p.need(float64(len(lines))*lineStep + 0.6)
+	mark(p.x, p.y)
+	if lead != "" {
+		p.font("B", bodySize)
+		p.at(p.x+indent, p.y, strings.TrimSpace(lead))
+		p.font("", bodySize)
+	}
+	for i, line := range lines {
+		x := p.x + indent
+		if i == 0 {
+			x += bold
+		}
+		if line != "" {
+			p.at(x, p.y, line)
+		}
+		p.y += lineStep
+	}
+	p.y += 0.6
+}
+
+// wrapAfter is wrap with the first line shorter by taken.
+func (p *page) wrapAfter(text string, w, taken float64) []string {
+	words := strings.Fields(text)
+	first := ""
+	for len(words) > 0 {
+		joined := strings.TrimSpace(first + " " + words[0])
+		if p.pdf.GetStringWidth(joined) > w-taken {
+			break
+		}
+		first, words = joined, words[1:]
+	}
+	if len(words) == 0 {
+		return []string{first}
+	}
+	return append([]string{first}, p.wrap(strings.Join(words, " "), w)...)
+}
+
+// blank writes a label with a line to write on, and returns where it ends.
+func (p *page) blank(x, y, w float64, label string) float64 {
+	p.at(x, y, label)
+	start := x + p.pdf.GetStringWidth(label) + 1.2
+	p.line(start, y+lineStep-0.6, x+w, y+lineStep-0.6, 0.25)
+	return x + w
+}

@@ -1,0 +1,140 @@
+package paper
+
+import (
+	"math"
+	"strconv"
+
+	"evenwall/geometry"
+)
+
+// panel is a flat view of the tank: right and up are directions of its frame.
+type panel struct {
+	*page
+	right, up    geometry.Vec // unit
+	x0, y0, w, h float64      // mm on the page
+	scale        float64      // mm on the page for each m
+	middle       geometry.Vec // of the tank, lands in the middle of the panel
+}
+
+// on returns where a point lands on the page.
+func (v *panel) on(p geometry.Vec) (x, y float64) {
+	d := p.Sub(v.middle)
+	return v.x0 + v.w/2 + v.scale*d.Dot(v.right), v.y0 + v.h/2 - v.scale*d.Dot(v.up)
+}
+
+const pictureHeight = 56.0 // mm
+
+// picture draws the tank cut along and across through the filler, with every station's rods.
+func (w *writer) picture() {
+	const gap, label = 6.0, 5.0
+	o := &w.Outline
+	box := o.Bounds
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			box = box.Include(w.Stations[i].Anodes[k].Path[0])
+		}
+	}
+	size := box.Size()
+	above := w.topRoom(box)
+	middle := box.Centre().Add(geometry.V(0, 0, above/2))
+	room := w.w - gap - 4*label
+	scale := math.Min((pictureHeight-2*label)/(size.Z+above), room/(size.X+size.Y))
+	along := panel{page: w.page, right: geometry.V(1, 0, 0), up: geometry.V(0, 0, 1), x0: w.x + label, y0: w.y, w: room*size.X/(size.X+size.Y) + label, h: pictureHeight - label, scale: scale, middle: middle}
+	across := along
+	across.right = geometry.V(0, -1, 0)
+	across.x0, across.w = along.x0+along.w+gap, room-along.w+2*label
+	w.draw2(&along, o.Along, [2]string{"rear", "front"})
+	w.draw2(&across, o.Across, [2]string{"left", "right"})
+	w.y += pictureHeight + 1
+}
+
+// topRoom returns how much of the rods above the tank is shown, m.
+func (w *writer) topRoom(box geometry.Box) float64 {
+	top := box.Max.Z
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			path := w.Stations[i].Anodes[k].Path
+			top = math.Max(top, path[len(path)-1].Z)
+		}
+	}
+	return math.Min(top-box.Max.Z, 0.3*box.Size().Z)
+}
+
+func (w *writer) draw2(v *panel, steel [][2]geometry.Vec, ends [2]string) {
+	w.grey(0)
+	for _, s := range steel {
+		x0, y0 := v.on(s[0])
+		x1, y1 := v.on(s[1])
+		w.line(x0, y0, x1, y1, 0.7)
+	}
+	v.level(w.Outline.Surface)
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			a := &w.Stations[i].Anodes[k]
+			v.rod(&a.Rod)
+			v.badge(&a.Rod, i, len(w.Stations))
+		}
+	}
+	w.font("", bodySize)
+	y := v.y0 + v.h
+	w.at(v.x0, y, ends[0])
+	w.at(v.x0+v.w-w.pdf.GetStringWidth(ends[1]), y, ends[1])
+}
+
+// level draws the liquid's surface as a broken line.
+func (v *panel) level(s geometry.Plane) {
+	up := s.Normal.Dot(v.up)
+	if up < 0.2 {
+		return
+	}
+	height := func(across float64) geometry.Vec { // a point of the surface at so many m to the right of the middle
+		p := v.middle.AddScaled(v.right, across)
+		return p.AddScaled(v.up, -s.Height(p)/up)
+	}
+	half := v.w / 2 / v.scale
+	x0, y0 := v.on(height(-half))
+	x1, y1 := v.on(height(half))
+	v.pdf.SetDashPattern([]float64{2, 1.4}, 0)
+	v.line(x0, y0, x1, y1, 0.3)
+	v.pdf.SetDashPattern(nil, 0)
+}
+
+// rod draws a rod: bare metal black, plastic as an empty tube.
+func (v *panel) rod(r *geometry.Rod) {
+	_, high := v.on(v.middle.AddScaled(v.up, v.h/2/v.scale))
+	v.pdf.ClipRect(v.x0-6, high-1, v.w+12, v.h+4, false)
+	whole := r.Length()
+	for _, piece := range r.Pieces(0, whole) {
+		x0, y0 := v.on(piece[0])
+		x1, y1 := v.on(piece[1])
+		v.line(x0, y0, x1, y1, 1.8)
+		v.pdf.SetDrawColor(255, 255, 255)
+		v.line(x0, y0, x1, y1, 1.1)
+		v.grey(0)
+	}
+	for _, bare := range r.Bare {
+		for _, piece := range r.Pieces(bare.From, bare.To) {
+			x0, y0 := v.on(piece[0])
+			x1, y1 := v.on(piece[1])
+			v.line(x0, y0, x1, y1, 1.8)
+		}
+	}
+	v.pdf.ClipEnd()
+}
+
+// badge writes the station's number beside the tip of its rod, when there are several.
+func (v *panel) badge(r *geometry.Rod, station, of int) {
+	if of < 2 {
+		return
+	}
+	const radius = 2.6
+	x, y := v.on(r.Path[0])
+	x += 4.2
+	v.pdf.SetFillColor(255, 255, 255)
+	v.pdf.SetLineWidth(0.35)
+	v.pdf.Circle(x, y, radius, "FD")
+	v.font("B", bodySize)
+	text := strconv.Itoa(station + 1)
+	v.at(x-v.pdf.GetStringWidth(text)/2, y-2.1, text)
+	v.font("", bodySize)
+}

@@ -1,0 +1,98 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+
+	"evenwall/cmd/evenwall/internal/bench"
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/units"
+	"evenwall/geometry"
+)
+
+// Size is a size of paper. The zero value is A4.
+type Size int
+
+const (
+	A4 Size = iota
+	Letter
+)
+
+// ParseSize returns the size of that name.
+func ParseSize(name string) (Size, error) {
+	switch name {
+	case "a4":
+		return A4, nil
+	case "letter":
+		return Letter, nil
+	}
+	return A4, fmt.Errorf("%q is no size of paper: give a4 or letter", name)
+}
+
+// millimetres returns the width and the height.
+func (s Size) millimetres() (width, height float64) {
+	if s == Letter {
+		return 215.9, 279.4
+	}
+	return 210, 297
+}
+
+// Style is how pages are printed.
+type Style struct {
+	Size  Size
+	Units units.System
+}
+
+// Outline is the tank as lines, in its own frame.
+type Outline struct {
+	Along, Across [][2]geometry.Vec // steel cut along (seen from the right side) and across (seen from the rear), m
+	Bounds        geometry.Box
+	Surface       geometry.Plane // of the liquid, as first propped
+	Height        float64        // of the liquid above the lowest inside point, m
+	Openings      []Opening
+}
+
+// Opening is a round hole in the steel.
+type Opening struct {
+	Name     string
+	Centre   geometry.Vec // m
+	Axis     geometry.Vec // outward, of length 1
+	Diameter float64      // m
+}
+
+// Sheet is everything that the pages say.
+type Sheet struct {
+	Job      *job.Job
+	Stations []bench.Station // at least one
+	Outline  Outline
+	Style    Style
+}
+
+// PDF returns the pages. The same sheet gives the same bytes.
+func (s *Sheet) PDF() ([]byte, error) {
+	p := s.draw()
+	var out bytes.Buffer
+	err := p.pdf.Output(&out)
+	return out.Bytes(), err
+}
+
+// Words returns every text on the pages, in the order in which it is drawn.
+func (s *Sheet) Words() []string { return s.draw().words }
+
+// Pages returns how many there are.
+func (s *Sheet) Pages() int { return s.draw().pdf.PageCount() }
+
+func (s *Sheet) draw() *page {
+	p := newPage(s.Style.Size, s.Job.Title)
+	w := writer{page: p, Sheet: s, u: s.Style.Units}
+	w.before()
+	w.running()
+	for i := 0; i < len(s.Stations); i += perPage {
+		w.stationPage(i, min(i+perPage, len(s.Stations)))
+	}
+	p.number()
+	return p
+}
+
+// perPage is how many stations one page takes.
+const perPage = 2

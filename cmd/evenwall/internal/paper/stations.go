@@ -1,0 +1,249 @@
+package paper
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenwall/cmd/evenwall/internal/bench"
+	"evenwall/cmd/evenwall/internal/units"
+	"evenwall/field/bath"
+	"evenwall/geometry"
+)
+
+// stationPage is a page with the stations from first to before end.
+func (w *writer) stationPage(first, end int) {
+	w.begin()
+	room := (w.bottom() - w.y) / float64(end-first)
+	if end-first == 1 && len(w.Stations) > 1 {
+		room = (w.bottom() - w.y) / 2
+	}
+	for i := first; i < end; i++ {
+		top := w.y
+		w.station(i, top+room-3)
+		w.y = top + room
+	}
+}
+
+// station draws one station down to bottom.
+func (w *writer) station(i int, bottom float64) {
+	s := &w.Stations[i]
+	w.heading(w.stationTitle(i))
+	const drawing, gap = 62.0, 5.0
+	height := w.rodHeight(s)
+	top, x, whole := w.y, w.x, w.w
+	across := drawing / float64(len(s.Anodes))
+	for k := range s.Anodes {
+		w.rodDrawing(&s.Anodes[k].Rod, s.Anodes[k].Through, x+float64(k)*across, top, across, height)
+	}
+	w.x, w.w = x+drawing+gap, whole-drawing-gap
+	w.hang(s)
+	w.readings(s)
+	w.x, w.w = x, whole
+	w.y = math.Max(w.y, top+height) + 2
+	w.timetable(s, bottom)
+}
+
+// rodHeight is how much of the page a rod's drawing takes, mm.
+func (w *writer) rodHeight(s *bench.Station) float64 {
+	const least, most = 62.0, 100.0
+	if len(w.Stations) > 1 {
+		return least
+	}
+	return most
+}
+
+func (w *writer) stationTitle(i int) string {
+	s := &w.Stations[i]
+	name := "Rod and times"
+	if len(w.Stations) > 1 {
+		name = "Station " + numberOf(i)
+		if s.Name != "" && s.Name != "station "+numberOf(i) {
+			name += ", " + s.Name
+		}
+	}
+	h := s.Hours()
+	if h.Mid == 0 {
+		return name + ": no time known"
+	}
+	return fmt.Sprintf("%s: %s h with the current on (%s to %s h)", name, rounded(h.Mid), rounded(h.Low), rounded(h.High))
+}
+
+// rounded writes hours with two digits or so.
+func rounded(h float64) string {
+	if h >= 10 {
+		return fmt.Sprintf("%.0f", h)
+	}
+	return fmt.Sprintf("%.1f", h)
+}
+
+// hang says where the rods hang.
+func (w *writer) hang(s *bench.Station) {
+	if len(w.Stations) > 1 {
+		w.tick("Prop:", props(w.u, s.Attitude, &w.Outline)+".")
+	}
+	for k := range s.Anodes {
+		a := &s.Anodes[k]
+		name := "Rod:"
+		if len(s.Anodes) > 1 {
+			name = a.Name + ":"
+		}
+		w.tick(name, w.place(&a.Rod, a.Through))
+	}
+}
+
+// place says where a rod passes its opening and where its tip is.
+func (w *writer) place(r *geometry.Rod, through string) string {
+	text := fmt.Sprintf("%s across, through the %s", w.u.Text(units.Length, 2*r.Radius), through)
+	o := w.opening(through)
+	tip := r.Path[0]
+	if o == nil {
+		return text + "."
+	}
+	if at, ok := passes(r, o); ok {
+		text += ", " + w.offset(at.Sub(o.Centre)) + " its middle"
+	}
+	down := o.Centre.Sub(tip).Z
+	return text + fmt.Sprintf(". Tip %s under the rim, %s its middle. Bare where black, plastic where white.", w.u.Text(units.Length, down), w.offset(tip.Sub(o.Centre)))
+}
+
+// offset says how far along the tank and to its side a place is off another: "12 mm to the
+// front of".
+func (w *writer) offset(d geometry.Vec) string {
+	const near = 0.0015 // m
+	var parts []string
+	if math.Abs(d.X) > near {
+		parts = append(parts, w.u.Text(units.Length, math.Abs(d.X))+" to the "+map[bool]string{true: "front", false: "rear"}[d.X > 0])
+	}
+	if math.Abs(d.Y) > near {
+		parts = append(parts, w.u.Text(units.Length, math.Abs(d.Y))+" to the "+map[bool]string{true: "left", false: "right"}[d.Y > 0])
+	}
+	if len(parts) == 0 {
+		return "in"
+	}
+	return strings.Join(parts, " and ") + " of"
+}
+
+func (w *writer) opening(name string) *Opening {
+	for i := range w.Outline.Openings {
+		if w.Outline.Openings[i].Name == name {
+			return &w.Outline.Openings[i]
+		}
+	}
+	return nil
+}
+
+// passes returns where the rod's axis goes through the plane of an opening.
+func passes(r *geometry.Rod, o *Opening) (geometry.Vec, bool) {
+	plane := geometry.PlaneThrough(o.Centre, o.Axis)
+	for i := 1; i < len(r.Path); i++ {
+		a, b := plane.Height(r.Path[i-1]), plane.Height(r.Path[i])
+		if (a < 0) != (b < 0) {
+			return r.Path[i-1].Lerp(r.Path[i], a/(a-b)), true
+		}
+	}
+	return geometry.Vec{}, false
+}
+
+// readings is the table of what the meters should show.
+func (w *writer) readings(s *bench.Station) {
+	settled := s.Settled(w.Job)
+	rows := [][]string{{"", "amps", "V rod to tank"}}
+	add := func(name string, r bench.Readings) {
+		rows = append(rows, []string{name, figures(w.u, units.Amps, r.Amps), figures(w.u, units.Volts, r.Across)})
+	}
+	add("first minutes", s.First(w.Job))
+	add("after 10 min", settled)
+	add("scrub the rod", s.Crusted(w.Job))
+	w.y += 1
+	w.table(rows, []float64{0.32, 0.34, 0.34})
+	w.y += 1
+	w.text(0, fmt.Sprintf("Scrub when the amps are down to %s of what you wrote after 10 minutes.", percent(1-bench.Fallen(w.Job))))
+}
+
+// figures writes a range for a narrow column.
+func figures(u units.System, of units.Unit, r bath.Range) string {
+	text := strings.TrimSuffix(u.Span(of, r), u.Name(of))
+	return strings.TrimSpace(text)
+}
+
+// table writes rows of text with rules between; shares are of the column's width.
+func (w *writer) table(rows [][]string, shares []float64) {
+	const high = lineStep + 1.2
+	for i, row := range rows {
+		x := w.x
+		if i == 0 {
+			w.font("B", bodySize)
+		}
+		for k, cell := range row {
+			w.at(x+0.8, w.y+0.7, cell)
+			x += shares[k] * w.w
+		}
+		w.font("", bodySize)
+		w.y += high
+		w.line(w.x, w.y, w.x+w.w, w.y, 0.2)
+	}
+}
+
+// timetable is rows to tick and to write in, one a session, as many as the page has room for.
+func (w *writer) timetable(s *bench.Station, bottom float64) {
+	const high = 7.6
+	session := bench.Session(w.Job)
+	n := s.Sessions(session)
+	w.font("B", bodySize)
+	w.at(w.x, w.y, fmt.Sprintf("%s of %s h, attended. Look every hour; rod scrubbed at least every 3 h.", plural(n, "session"), rounded(session/3600)))
+	w.font("", bodySize)
+	w.y += lineStep + 1
+	heads := []string{"", "session", "date, from", "volts", "amps", "temp", "looked, hourly", "scrubbed"}
+	shares := []float64{0.05, 0.21, 0.18, 0.11, 0.11, 0.10, 0.14, 0.10}
+	x := w.x
+	for k, head := range heads {
+		w.at(x+0.6, w.y, head)
+		x += shares[k] * w.w
+	}
+	w.y += lineStep + 0.4
+	fit := int((bottom - w.y) / high)
+	shown := n
+	if shown > fit {
+		shown = fit - 1
+	}
+	for k := range max(shown, 0) {
+		w.row(s, k, session, shares, high)
+	}
+	if shown < n {
+		w.at(w.x, w.y+1, fmt.Sprintf("and so on to session %d, until %s h are made up: rule the same rows on the back.", n, rounded(s.Hours().Mid)))
+	}
+}
+
+// row is one session's line in the timetable.
+func (w *writer) row(s *bench.Station, k int, session float64, shares []float64, high float64) {
+	total := s.Seconds()
+	from, to := float64(k)*session, math.Min(float64(k+1)*session, total)
+	x := w.x
+	for c := range shares {
+		width := shares[c] * w.w
+		w.rect(x, w.y, width, high, 0.2)
+		switch c {
+		case 0:
+			w.rect(x+2, w.y+1.8, boxSize, boxSize, 0.35)
+		case 1:
+			w.at(x+1, w.y+1.6, fmt.Sprintf("%d: %s to %s h", k+1, rounded(from/3600), rounded(to/3600)))
+		case 6:
+			looks := int(math.Max(1, math.Min(4, math.Ceil((to-from)/3600-1e-9))))
+			for b := range looks {
+				w.rect(x+1.5+5.6*float64(b), w.y+1.8, boxSize, boxSize, 0.35)
+			}
+		case 7:
+			w.rect(x+5, w.y+1.8, boxSize, boxSize, 0.35)
+		}
+		x += width
+	}
+	w.y += high
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
