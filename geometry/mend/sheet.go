@@ -10,8 +10,9 @@ import (
 
 // Sheet mends an inner sheet, which is open by its nature: doubled facets, cracks, facets
 // turned against each other and stray bits as in a shell, and holes and notches in its
-// edge narrower than 12 mm. Wider ones are part of it.
-func Sheet(m geometry.Mesh) (geometry.Mesh, Report) {
+// edge narrower than 12 mm. Wider ones are part of it. Where the sheet's edge comes within a
+// crack of the shell it is brought to it.
+func Sheet(m geometry.Mesh, shell *geometry.Mesh) (geometry.Mesh, Report) {
 	w := work{mesh: m, edges: topology.Edges(&m), reach: reachOf(&m)}
 	w.gather()
 	if pieces := piecesOf(&w.mesh, w.edges); len(pieces) > 1 {
@@ -26,13 +27,15 @@ func Sheet(m geometry.Mesh) (geometry.Mesh, Report) {
 		w.edges = topology.Edges(&w.mesh)
 	}
 	w.mesh.Faces = slices.Clone(w.mesh.Faces)
+	w.mesh.Vertices = slices.Clone(w.mesh.Vertices)
+	held := w.bringTo(geometry.NewTree(shell))
 	for _, h := range holesOf(&w.mesh, w.edges, &w.settings, w.reach) {
 		if h.Across < smallHole {
 			w.mesh.Faces = append(w.mesh.Faces, h.faces...)
 			w.report.Holes = append(w.report.Holes, h.Hole)
 			continue
 		}
-		w.fillNotches(&h)
+		w.fillNotches(&h, held)
 	}
 	w.report.sort()
 	return w.mesh, w.report
@@ -42,14 +45,36 @@ func Sheet(m geometry.Mesh) (geometry.Mesh, Report) {
 // degrees, as round a hole of 40 mm with corners 9 mm apart.
 const straight = 0.9
 
+// bringTo brings the corners at the sheet's edge that lie within a crack of the shell onto
+// it, and marks them.
+func (w *work) bringTo(shell *geometry.Tree) (held []bool) {
+	held = make([]bool, len(w.mesh.Vertices))
+	for _, e := range w.edges {
+		if !e.IsOpen() {
+			continue
+		}
+		for _, v := range [2]int32{e.A, e.B} {
+			if held[v] {
+				continue
+			}
+			if p, face, _ := shell.ClosestWithin(w.mesh.Vertices[v], w.reach); face >= 0 {
+				w.mesh.Vertices[v], held[v] = p, true
+			}
+		}
+	}
+	return held
+}
+
 // fillNotches closes what is missing at the edge of a sheet where facets are lost: stretches
-// of the edge that leave it and come back to it within 12 mm, straight on.
-func (w *work) fillNotches(h *holed) {
+// of the edge that leave it and come back to it within 12 mm, straight on, or that leave the
+// shell and come back to it.
+func (w *work) fillNotches(h *holed, held []bool) {
 	loop := h.loop
 	n := len(loop)
 	at := func(i int) geometry.Vec { return w.mesh.Vertices[loop[(i+n)%n]] }
+	on := func(i int) bool { return held[loop[(i+n)%n]] }
 	for i := 0; i < n; {
-		k := w.notch(at, n, i)
+		k := notch(edge{n, at, on}, i)
 		if k == 0 {
 			i++
 			continue
@@ -85,33 +110,52 @@ func (w *work) continues(h *holed, before int32) bool {
 	return normal.Dot(w.mesh.Triangle(int(w.edges[i].Uses[0].Face)).Normal()) > 0
 }
 
-// mostNotch is the number of sides that a notch has at most.
-const mostNotch = 8
+// edge is a sheet's edge as a closed walk.
+type edge struct {
+	corners int
+	at      func(int) geometry.Vec
+	held    func(int) bool // on the shell
+}
 
-// notch returns how many sides from corner i on are a notch, 0 for none: they run on the
-// sheet's side of the straight line over them, which goes on from the side before and into
-// the side after.
-func (w *work) notch(at func(int) geometry.Vec, n, i int) int {
-	before := at(i).Sub(at(i - 1)).Unit()
-	for k := min(mostNotch, n/2); k >= 2; k-- {
-		over := at(i + k).Sub(at(i))
-		length := over.Norm()
-		if length == 0 || length >= smallHole {
-			continue
-		}
-		over = over.Unit()
-		after := at(i + k + 1).Sub(at(i + k)).Unit()
-		if before.Dot(over) < straight || over.Dot(after) < straight {
-			continue
-		}
-		deep := 0.0
-		for s := 1; s < k; s++ {
-			d := at(i + s).Sub(at(i))
-			deep = math.Max(deep, d.AddScaled(over, -d.Dot(over)).Norm())
-		}
-		if deep > 0.3*length && deep < smallHole {
+// mostNotch is the number of sides that a notch has at most.
+const mostNotch = 10
+
+// notch returns how many sides from corner i on are a notch, 0 for none.
+func notch(e edge, i int) int {
+	for k := min(mostNotch, e.corners/2); k >= 2; k-- {
+		over := e.at(i + k).Sub(e.at(i))
+		if length := over.Norm(); length > 0 && length < smallHole && (e.leavesShell(i, k) || e.dips(i, k)) {
 			return k
 		}
 	}
 	return 0
+}
+
+// leavesShell reports whether the edge is on the shell at both ends of k sides and nowhere
+// between.
+func (e edge) leavesShell(i, k int) bool {
+	for s := 1; s < k; s++ {
+		if e.held(i + s) {
+			return false
+		}
+	}
+	return e.held(i) && e.held(i+k)
+}
+
+// dips reports whether the edge leaves the straight line over k sides, which goes on from
+// the side before and into the side after, by more than a third of it.
+func (e edge) dips(i, k int) bool {
+	over := e.at(i + k).Sub(e.at(i))
+	length := over.Norm()
+	over = over.Unit()
+	before, after := e.at(i).Sub(e.at(i-1)).Unit(), e.at(i+k+1).Sub(e.at(i+k)).Unit()
+	if before.Dot(over) < straight || over.Dot(after) < straight {
+		return false
+	}
+	deep := 0.0
+	for s := 1; s < k; s++ {
+		d := e.at(i + s).Sub(e.at(i))
+		deep = math.Max(deep, d.AddScaled(over, -d.Dot(over)).Norm())
+	}
+	return deep > 0.3*length && deep < smallHole
 }

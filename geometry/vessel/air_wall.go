@@ -77,7 +77,7 @@ func (d *drying) begin() {
 // holes counts the plugs in a pocket to its outline; they are no wall.
 func (d *drying) holes() {
 	d.isHole, d.faces = true, Inner
-	low, _ := d.vessel.Wall.Hole.Below(d.filling.Surface, geometry.Slack{Facet: Skim})
+	low, _ := d.vessel.Wall.Hole.Below(d.filling.Surface, geometry.Slack{Facet: d.vessel.SkimHeight()})
 	for i := range low.Faces {
 		if t := low.Triangle(i); d.isNear(t) {
 			d.divide(t)

@@ -57,10 +57,14 @@ func (v *Vessel) Fill(height float64) Filling {
 	return f
 }
 
+// SkimHeight is Skim for this tank's surface: corners that are off by more, as those of a
+// scan, may lie that much above a level that they are meant to lie in.
+func (v *Vessel) SkimHeight() float64 { return max(Skim, v.Rough) }
+
 // wetted cuts the wall at the surface.
 func (v *Vessel) wetted(surface geometry.Plane) Wetted {
 	rounding := 1e-9 * v.Wall.Mesh.Bounds().Size().Norm()
-	mesh, source := v.Wall.Mesh.Below(surface, geometry.Slack{Corner: rounding, Facet: Skim})
+	mesh, source := v.Wall.Mesh.Below(surface, geometry.Slack{Corner: rounding, Facet: v.SkimHeight()})
 	w := Wetted{Mesh: mesh, Source: source, Kind: make([]Kind, len(source)), Faces: make([]Faces, len(source))}
 	for i, from := range source {
 		w.Kind[i] = v.Wall.Kind[from]

@@ -14,6 +14,7 @@ type Tank struct {
 	Baffles  []geometry.Mesh   // inner sheets
 	Openings []Opening         // in any order
 	Turn     geometry.Rotation // from the tank's frame into the propped one; the zero value: not turned
+	Rough    float64           // how far the shell's corners may be off, m; 0: exact
 }
 
 // Vessel is a tank made ready for questions. It is not changed by any of them.

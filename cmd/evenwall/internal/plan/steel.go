@@ -33,6 +33,14 @@ func (r *Read) IsSound() bool {
 	return r.File.IsClosed() && r.File.IsEven() && r.File.Degenerate+r.File.Doubled == 0 && r.Mended.IsSound()
 }
 
+// rough returns how far the shell's corners may be off, m: half of its widest crack.
+func (s *steel) rough() float64 {
+	if s.read == nil {
+		return 0
+	}
+	return s.read.Mended.Widest / 2
+}
+
 // readSteel reads the surfaces of a job, or makes them from its shape. Errors are
 // *job.FaultsError.
 func readSteel(j *job.Job) (steel, error) {
@@ -109,7 +117,7 @@ func (s *steel) readBaffle(path string, unit stlfile.Unit) error {
 		s.warn("%s is a closed body: give a baffle as a single sheet, both of its faces count as wall", name)
 	} else {
 		var mended mend.Report
-		if sheet, mended = mend.Sheet(sheet); len(mended.Holes) > 0 {
+		if sheet, mended = mend.Sheet(sheet, &s.shell); len(mended.Holes) > 0 {
 			s.warn("%s had %d holes and notches under 12 mm, the widest %.1f mm: mended; wider ones count as holes of the baffle", name, len(mended.Holes), 1000*mended.Holes[0].Across)
 		}
 	}
