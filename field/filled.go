@@ -52,7 +52,7 @@ func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Ve
 	}
 	f.Enclosed = lattice.Enclose(l, &f.shell)
 	f.Liquid = lattice.Fill(lattice.Filling{Surface: f.Enclosed, Shell: &f.shell, Sheets: &f.sheets,
-		Level: f.Level, Skim: vessel.Skim, Opening: f.opening(), Dry: dry})
+		Level: f.Level, Skim: v.SkimHeight(), Opening: f.opening(), Dry: dry})
 	return f, nil
 }
 

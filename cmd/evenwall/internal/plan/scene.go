@@ -46,7 +46,7 @@ func (t *Tank) dryWall() (geometry.Mesh, []vessel.Kind) {
 	var kinds []vessel.Kind
 	for i, f := range dry.Faces {
 		tri := dry.Triangle(i)
-		if max(surface.Height(tri.A), surface.Height(tri.B), surface.Height(tri.C)) > vessel.Skim {
+		if max(surface.Height(tri.A), surface.Height(tri.B), surface.Height(tri.C)) > t.SkimHeight() {
 			out.Faces = append(out.Faces, f)
 			kinds = append(kinds, t.Wall.Kind[from[i]])
 		}

@@ -59,7 +59,7 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	if err != nil {
 		return nil, err
 	}
-	v, err := vessel.New(vessel.Tank{Shell: s.shell, Baffles: s.baffles, Openings: openingsOf(j), Turn: attitude.Rotation()})
+	v, err := vessel.New(vessel.Tank{Shell: s.shell, Baffles: s.baffles, Openings: openingsOf(j), Turn: attitude.Rotation(), Rough: s.rough()})
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
