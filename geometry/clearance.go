@@ -104,3 +104,21 @@ func (r *Rod) solids(spans []Span, radius float64, round bool) []solid {
 	}
 	return parts
 }
+
+// AroundClearance returns the least distance from a rod's spacers, and from its guard up
+// to s = to, to the facets in t: +Inf without any. Negative: they cut the surface.
+func AroundClearance(r *Rod, t *Tree, to float64) Gap {
+	gap := noGap()
+	for _, disc := range r.Spacers {
+		span := Span{max(0, disc.At-disc.Thick/2), disc.At + disc.Thick/2}
+		for _, part := range r.solids([]Span{span}, disc.Radius, false) {
+			gap = part.gapTo(t, gap)
+		}
+	}
+	if r.Guard.Outside > 0 {
+		for _, part := range r.solids([]Span{{0, to}}, r.Guard.Outside, false) {
+			gap = part.gapTo(t, gap)
+		}
+	}
+	return gap
+}

@@ -20,12 +20,13 @@ type Gap struct {
 // ClearanceScene is a tank with its rods and the tightest gaps between them.
 type ClearanceScene struct {
 	Scene
-	Gap   Gap     // the tightest, bare metal under the liquid to wetted wall or sheet, nominal
-	Rim   Gap     // the tightest of all bare metal to all steel, rim included; zero: not computed
-	Worst float64 // m, least of both over the tolerance; NaN: not computed
-	Limit float64 // m, what the gap is held against; 0: none stated
-	Held  string  // which of the figures is held against the limit, in words: "worst case"
-	Met   bool    // whether the limit is met
+	Gap   Gap            // the tightest, bare metal under the liquid to wetted wall or sheet, nominal
+	Rim   Gap            // the tightest of all bare metal to all steel, rim included; zero: not computed
+	Worst float64        // m, least of both over the tolerance; NaN: not computed
+	Limit float64        // m, what the gap is held against; 0: none stated
+	Held  string         // which of the figures is held against the limit, in words: "worst case"
+	Met   bool           // whether the limit is met
+	Off   []geometry.Rod // rods where they come nearest within the tolerance; nil: not drawn
 }
 
 // Clearance draws the tightest gap between bare rod and steel as a dimension: in a section
@@ -140,6 +141,7 @@ func (d *clearanceSheet) section(frame rect) float64 {
 	d.scale = l.scale
 	d.steel(wall, l, inner)
 	d.rods(l, inner)
+	d.offRods(l, inner)
 	d.dimension(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall), 3)
 	corner, opposite := l.onto(point{shown.x0, shown.y1}), l.onto(point{shown.x1, shown.y0})
 	square := rect{corner.x, corner.y, opposite.x, opposite.y}
@@ -160,6 +162,7 @@ func (d *clearanceSheet) magnified(frame rect) float64 {
 	l := d.cut.plate(d.closeUp(), inner)
 	d.steel(d.cut.outline(&d.scene.Surface.Mesh), l, inner)
 	d.rods(l, inner)
+	d.offRods(l, inner)
 	a, b := l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall)
 	d.dimension(a, b, 4)
 	d.measure(a, b, inner)
@@ -212,6 +215,7 @@ func (d *clearanceSheet) plan(frame rect) float64 {
 		d.rimFromAbove(o, l)
 	}
 	d.rods(l, inner)
+	d.offRods(l, inner)
 	d.dimension(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall), 3)
 	d.ring(l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall))
 	d.sideNames(inner, front)
@@ -287,6 +291,20 @@ func (d *clearanceSheet) rods(l *plate, frame rect) {
 	}
 }
 
+// offRods draws the rods of the worst case as dashed outlines.
+func (d *clearanceSheet) offRods(l *plate, frame rect) {
+	for i := range d.scene.Off {
+		for _, piece := range rodPieces(&d.scene.Off[i], l) {
+			if outline := clip(piece.hull, frame); len(outline) >= 3 {
+				d.loop(outline, offPen)
+			}
+		}
+	}
+}
+
+// offPen draws a rod where it hangs at worst.
+var offPen = pen{width: 2, colour: color.RGBA{90, 90, 90, 255}, dash: 6}
+
 // entries lists the key.
 func (d *clearanceSheet) entries() []swatch {
 	length := lengthSwatch(d.scale, 190)
@@ -298,6 +316,11 @@ func (d *clearanceSheet) entries() []swatch {
 	}
 	if plastic {
 		out = append(out, filledSwatch("rod under plastic", color.RGBA{255, 255, 255, 255}))
+	}
+	if len(d.scene.Off) > 0 {
+		out = append(out, swatch{width: 52, words: "rod at its worst", draw: func(c *canvas, r rect) {
+			c.rectangle(r, offPen)
+		}})
 	}
 	return out
 }

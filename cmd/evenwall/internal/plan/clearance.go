@@ -10,46 +10,11 @@ import (
 	"evenwall/render"
 )
 
-// Near is a gap with the rod that it is measured from.
-type Near struct {
-	geometry.Gap
-	Rod string
-}
-
-// Gaps are how near the bare metal of rods comes to steel, as they are said to hang.
-type Gaps struct {
-	Wet Near // metal under the liquid to wetted wall or baffle
-	All Near // all bare metal to all steel, dry wall and rim included
-}
-
-// Worst returns the lesser of the two, m: no tolerance is taken yet.
-func (g *Gaps) Worst() float64 { return math.Min(g.Wet.Distance, g.All.Distance) }
-
-// Gaps returns the gaps of rods that hang in the tank. Each must have bare metal under the
-// liquid.
-func (t *Tank) Gaps(anodes []job.Anode) Gaps {
-	far := Near{Gap: geometry.Gap{Distance: math.Inf(1), Face: -1}}
-	g := Gaps{far, far}
-	for i := range anodes {
-		r := &anodes[i].Rod
-		g.Wet = nearer(g.Wet, geometry.BareClearance(r, t.Wetted, &t.Filling.Surface), r)
-		g.All = nearer(g.All, geometry.BareClearance(r, t.Steel, nil), r)
-	}
-	return g
-}
-
-func nearer(best Near, g geometry.Gap, r *geometry.Rod) Near {
-	if g.Distance < best.Distance {
-		return Near{g, r.Name}
-	}
-	return best
-}
-
-// result returns the clearance as result.json has it.
-func (g *Gaps) result() *report.Clearance {
+// clearance returns the gaps of rods as result.json has them.
+func (t *Tank) clearance(g *Gaps, anodes []job.Anode) *report.Clearance {
 	return &report.Clearance{
 		MinMM: 1000 * g.Wet.Distance, RimMM: 1000 * g.All.Distance, WorstMM: 1000 * g.Worst(),
-		Anode: g.Wet.Rod, AnodeMM: point(g.Wet.OnRod), WallMM: point(g.Wet.OnWall),
+		Anode: g.Wet.Rod, AnodeMM: point(g.Wet.OnRod), WallMM: point(g.Wet.OnWall), Worst: t.worst(g, anodes),
 	}
 }
 
@@ -75,21 +40,46 @@ func Clearance(ctx context.Context, j *job.Job, show Progress) (*report.Answer, 
 	}
 	g := t.Gaps(s.Anodes)
 	r := t.result("clearance", s.Anodes)
-	r.Clearance, r.Checks = g.result(), []report.Check{g.check(j.Search.Clearance)}
+	r.Clearance, r.Checks = t.clearance(&g, s.Anodes), []report.Check{g.check(j.Search.Clearance)}
+	r.Clearance.Gaps, r.Clearance.ByHand = t.oneByOne(s.Anodes), t.byHand(s.Anodes, &g)
 	show("drawing", 2, 3)
 	picture, err := t.clearancePicture(s.Anodes, &g)
 	return &report.Answer{Result: r, Pictures: []report.Picture{picture}}, err
 }
 
-// clearancePicture draws the tightest gap.
+// clearancePicture draws the tightest gap, and the rod where it comes nearest when the hand
+// is off.
 func (t *Tank) clearancePicture(anodes []job.Anode, g *Gaps) (report.Picture, error) {
 	gap := func(n Near) render.Gap {
 		return render.Gap{Rod: n.Rod, OnRod: n.OnRod, OnWall: n.OnWall, Distance: n.Distance}
 	}
 	limit := t.Job.Search.Clearance
-	image, err := render.Clearance(render.ClearanceScene{
+	scene := render.ClearanceScene{
 		Scene: t.Scene(anodes), Gap: gap(g.Wet), Rim: gap(g.All), Worst: math.NaN(),
 		Limit: limit, Held: "least of both, nominal", Met: g.check(limit).Met,
-	}, render.Settings{})
+	}
+	if t.worst(g, anodes) != nil {
+		scene.Worst, scene.Held = g.Worst(), "worst case"
+		scene.Off = t.moved(g, anodes)
+	}
+	image, err := render.Clearance(scene, render.Settings{})
 	return report.Picture{Name: "clearance.png", Image: image}, err
+}
+
+// leastDrawn is the droop below which a rod is drawn straight, m.
+const leastDrawn = 0.001
+
+// moved returns the rod of the worst case where it comes nearest; none when it does so as
+// it is meant to hang.
+func (t *Tank) moved(g *Gaps, anodes []job.Anode) []geometry.Rod {
+	for i := range anodes {
+		if a := &anodes[i]; a.Name == g.Off.Rod && !t.playOf(a).IsZero() {
+			p := g.Off.Placement
+			if g.Off.Droop < leastDrawn {
+				p.Droop = geometry.Droop{}
+			}
+			return []geometry.Rod{a.Moved(t.holdOf(a), p)}
+		}
+	}
+	return nil
 }

@@ -37,7 +37,7 @@ func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 func (t *Tank) currentAnswer(command string, solved *Solved) (*report.Answer, error) {
 	c := t.Gaps(solved.Anodes)
 	r := t.result(command, solved.Anodes)
-	r.Clearance = c.result()
+	r.Clearance = t.clearance(&c, solved.Anodes)
 	if check := c.check(t.Job.Search.Clearance); !check.Met {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("rod %q comes within %.1f mm of steel, nearer than the %.1f mm of search.clearance: move it or sleeve it there", c.All.Rod, check.Value, check.Limit))
 	}

@@ -22,6 +22,7 @@ type Tank struct {
 	Air      Air            // what would stay dry below the level; Filling takes it as let out
 	Steel    *geometry.Tree // all wall and baffles, for distances; see withRims
 	Wetted   *geometry.Tree // wall and baffles below the level, for distances; likewise
+	Silted   *geometry.Tree // Steel with what lies on the floor as propped
 	Read     *Read          // of the shell's file; nil with a shape
 	Warnings []string
 	inside   inside
@@ -57,6 +58,9 @@ func (t *Tank) Propped(ctx context.Context, attitude job.Attitude) (*Tank, error
 func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	s, err := readSteel(j)
 	if err != nil {
+		return nil, err
+	}
+	if err := s.addSheets(j); err != nil {
 		return nil, err
 	}
 	v, err := vessel.New(vessel.Tank{Shell: s.shell, Baffles: s.baffles, Openings: openingsOf(j), Turn: attitude.Rotation(), Rough: s.rough()})
@@ -111,6 +115,7 @@ func levelOf(l job.Level) vessel.Level {
 func (t *Tank) fill(ctx context.Context, height float64) error {
 	t.Filling = t.Fill(height)
 	t.Wetted = t.withRims(&t.Filling.Wetted.Mesh)
+	t.Silted = t.withSludge()
 	t.Capacity = t.Filling.Capacity
 	if math.IsNaN(t.Capacity) {
 		t.Capacity = t.Whole()

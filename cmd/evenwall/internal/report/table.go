@@ -41,7 +41,10 @@ func percent(fraction float64) string { return strconv.FormatFloat(fraction*100,
 func mm1(x float64) string { return strconv.FormatFloat(x+0, 'f', 1, 64) + " mm" }
 
 // text writes a point.
-func (p Point) text() string { return fmt.Sprintf("[%.0f, %.0f, %.0f] mm", p[0], p[1], p[2]) }
+func (p Point) text() string {
+	whole := func(mm float64) float64 { return math.Round(mm) + 0 } // no minus before a zero
+	return fmt.Sprintf("[%.0f, %.0f, %.0f] mm", whole(p[0]), whole(p[1]), whole(p[2]))
+}
 
 // plural writes a count with its noun.
 func plural(n int, noun string) string {

@@ -1,0 +1,85 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/geometry"
+	"evenwall/render"
+)
+
+// byHand says how to set the rods and to look, dry, whether they clear the steel.
+func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	for i := range anodes {
+		a := &anodes[i]
+		hold := t.holdOf(a)
+		say("%s: tape a mark %.0f mm from the tip, along the rod: it stands level with the rim of the %s.", a.Name, 1000*hold.S, a.Through)
+		if words := t.atRim(a, hold); words != "" {
+			say("%s: at the rim, from the outside of rod or sleeve to the edge: %s.", a.Name, words)
+		}
+		say("%s: %s.", a.Name, leanWords(a, hold))
+		if a.Collar.Radius > 0 {
+			say("%s: its collar rests on the rim when the tip is %.0f mm below it.", a.Name, 1000*a.Collar.At)
+		}
+	}
+	say("Meter on ohms, one lead on bare metal of the rod, one on bright steel of the tank: it must")
+	say("show open. Push the rod to every side, turn it, lift and lower it as far as it lets you:")
+	say("open all the time. Hold the leads together first: a meter that never shows 0 tells nothing.")
+	if d := g.Worst(); d > 0 {
+		say("Where it is tightest, %.0f mm: slip in a stick of wood of that width, down the %s, if a hand or", 1000*g.All.Distance, through(anodes))
+		say("an eye gets there; it must go between rod and steel without moving the rod.")
+	}
+	say("Once there is liquid in it the meter no longer shows open: this is checked dry, and again")
+	say("each time the rod was taken out.")
+	return out
+}
+
+func through(anodes []job.Anode) string {
+	if len(anodes) == 0 || anodes[0].Through == "" {
+		return "opening"
+	}
+	return anodes[0].Through
+}
+
+// atRim says how far the rod is from the edge of its opening to each side.
+func (t *Tank) atRim(a *job.Anode, hold geometry.Hold) string {
+	o := t.opening(a.Through)
+	if o == nil {
+		return ""
+	}
+	var sides render.Sides
+	axis, radius := o.Axis.Unit(), a.Outside(hold.S)
+	words := ""
+	for _, d := range [6]geometry.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}} {
+		w := d.AddScaled(axis, -d.Dot(axis))
+		if w.Norm() < 0.5 {
+			continue // square to the rim
+		}
+		w = w.Unit()
+		from := hold.At.Sub(o.Centre)
+		along := from.Dot(w)
+		toEdge := -along + math.Sqrt(math.Max(0, along*along+o.Diameter*o.Diameter/4-from.Dot(from)))
+		if words != "" {
+			words += ", "
+		}
+		words += fmt.Sprintf("%.0f mm to the %s", 1000*(toEdge-radius), sides.Name(w))
+	}
+	return words
+}
+
+// leanWords says which way a rod leans from the line square to its opening.
+func leanWords(a *job.Anode, hold geometry.Hold) string {
+	var sides render.Sides
+	tip := hold.Along.Scale(-1)
+	square := hold.Normal.Scale(-1)
+	aside := tip.AddScaled(square, -tip.Dot(square))
+	angle := math.Atan2(aside.Norm(), tip.Dot(square))
+	if angle < 0.1*math.Pi/180 {
+		return "it stands square to the rim"
+	}
+	return fmt.Sprintf("it leans %.1f degrees from square to the rim, its tip to the %s: %.0f mm over the %.0f mm below the rim",
+		degrees(angle), sides.Name(aside), 1000*hold.S*math.Sin(angle), 1000*hold.S*math.Cos(angle))
+}
