@@ -77,6 +77,10 @@ func (r *run) result() (*Result, error) {
 	for _, rec := range r.starts {
 		out.Starts = append(out.Starts, rec.candidate())
 	}
+	for _, rec := range r.chosen {
+		out.Stations = append(out.Stations, rec.candidate())
+	}
+	out.Schedule = r.schedule
 	if r.naive != nil {
 		c := r.naive.candidate()
 		out.Naive = &c

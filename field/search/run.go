@@ -35,18 +35,22 @@ type record struct {
 type run struct {
 	*Problem
 	Settings
-	ctx     context.Context
-	space   Space
-	patches station.Patches
-	tally   Tally
-	nearest *Misfit
-	nearAt  Place
-	known   map[key]*record
-	all     []*record // that keep the limits, in the order found
-	starts  []*record
-	naive   *record
-	told    progress
-	chance  *rand.Rand
+	ctx      context.Context
+	space    Space
+	patches  station.Patches
+	tally    Tally
+	nearest  *Misfit
+	nearAt   Place
+	known    map[key]*record
+	all      []*record // that keep the limits, in the order found
+	starts   []*record
+	naive    *record
+	told     progress
+	chance   *rand.Rand
+	others   *meanRates // of the positions that a further one is looked for besides; nil: none
+	chosen   []*record  // positions in turn
+	schedule *station.Schedule
+	kept     int // best records that keep their patches' rates
 }
 
 // progress is the stage at work and how far it has come.
@@ -66,6 +70,10 @@ func newRun(ctx context.Context, p *Problem, settings Settings) (*run, error) {
 	}
 	r.space = p.Space.withDefaults()
 	r.patches.Area = p.Area
+	r.kept = fullKept
+	if r.Stations > 1 {
+		r.kept = turnsKept
+	}
 	return r, nil
 }
 
@@ -178,7 +186,7 @@ func (r *run) side(records []*record) error {
 // judge gives evaluated records their verdicts and keeps those within the limits.
 func (r *run) judge(records []*record) {
 	for _, rec := range records {
-		rec.verdict = Judge(r.patches, r.Aim, &rec.exposure)
+		rec.verdict = r.verdictOf(&rec.exposure)
 		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
 			rec.misfit = &Misfit{OverLimit, over}
 			r.tally.Misfits[OverLimit]++
@@ -216,13 +224,17 @@ func (r *run) try(records []*record, budget int) ([]*record, int, error) {
 	return records, len(fresh), nil
 }
 
-// fullKept is how many of the best records keep their patches' rates.
-const fullKept = 64
+// How many of the best records keep their patches' rates: for alternatives, and for
+// positions in turn, where a poor one may be the best besides another.
+const (
+	fullKept  = 64
+	turnsKept = 600
+)
 
 // thin drops the rates of all but the best records.
 func (r *run) thin() {
 	r.sort()
-	for _, rec := range r.all[min(fullKept, len(r.all)):] {
+	for _, rec := range r.all[min(r.kept, len(r.all)):] {
 		if rec.places != nil { // starts are kept whole
 			rec.exposure.Rate = nil
 		}

@@ -28,6 +28,8 @@ type Settings struct {
 	Reach      int     // layouts solved to find the reachable wall; 0: 96
 	Scatter    int     // layouts solved all over the space; 0: 24
 	Refine     int     // layouts solved in improving the best, for each rod; 0: 240
+	Stations   int     // positions in turn, at most; 0: 1; no more than 6
+	Price      float64 // what a further position must save, s; 0: 2 h, common practice, no source
 	Climbers   int     // layouts improved side by side; 0: 3
 	Keep       int     // alternatives returned; 0: 4
 	Seed       uint64  // moves the scattered places; the reachable wall does not depend on it
@@ -49,6 +51,10 @@ func (s Settings) withDefaults() Settings {
 	def(&s.Refine, 240)
 	def(&s.Climbers, 3)
 	def(&s.Keep, 4)
+	def(&s.Stations, 1)
+	if s.Price == 0 {
+		s.Price = 2 * 3600
+	}
 	if s.AnodeLimit == 0 {
 		s.AnodeLimit = 1000
 	}
@@ -62,6 +68,7 @@ const (
 	Reaching   Stage = iota // which wall any rod reaches
 	Scattering              // places all over the space
 	Refining                // the best places improved
+	Turning                 // further positions in turn
 )
 
 // String returns the stage as a progress line shows it.
@@ -73,6 +80,8 @@ func (s Stage) String() string {
 		return "places all over the tank"
 	case Refining:
 		return "the best places improved"
+	case Turning:
+		return "positions in turn"
 	default:
 		return "unknown stage"
 	}
@@ -95,6 +104,11 @@ type Result struct {
 	Naive        *Candidate  // nil when there is no such rod
 	Patches      station.Patches
 	Tally        Tally
+
+	// Stations holds the positions in turn, the best single one first: only that where no
+	// further one saves its price or none was asked for. Schedule has their times.
+	Stations []Candidate
+	Schedule *station.Schedule
 }
 
 // Reachable finds the wall that counts: the patches that some single rod which keeps all
@@ -119,13 +133,16 @@ func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error)
 	if err != nil {
 		return nil, err
 	}
-	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods} {
+	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.turns} {
 		if err := stage(); err != nil {
 			return nil, err
 		}
 	}
 	return r.result()
 }
+
+// mostStations is how many positions in turn can be asked for.
+const mostStations = 6
 
 func (p *Problem) check() error {
 	if p.Evaluator == nil || len(p.Area) == 0 {
@@ -140,6 +157,9 @@ func (p *Problem) check() error {
 func (s *Settings) check() error {
 	if s.Count < 1 || s.Count > MostRods {
 		return fmt.Errorf("%d rods at once: give 1 to %d", s.Count, MostRods)
+	}
+	if s.Stations < 1 || s.Stations > mostStations {
+		return fmt.Errorf("%d positions in turn: give 1 to %d", s.Stations, mostStations)
 	}
 	return nil
 }

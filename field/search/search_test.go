@@ -34,7 +34,7 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	for _, n := range []int{1, 2, 8} {
 		runtime.GOMAXPROCS(n)
 		s := quick()
-		s.Count = 2
+		s.Count, s.Stations, s.Price = 2, 2, 1
 		r := found(t, p, s)
 		if first == nil {
 			first = r
@@ -241,6 +241,7 @@ func TestProblemsThatCannotBePosed(t *testing.T) {
 		"no steel":             func(p *Problem, _ *Settings) { p.Space.Steel = geometry.NewTree(&geometry.Mesh{}) },
 		"no aim":               func(p *Problem, _ *Settings) { p.Aim.Charge = 0 },
 		"four rods":            func(_ *Problem, s *Settings) { s.Count = 4 },
+		"seven positions":      func(_ *Problem, s *Settings) { s.Stations = 7 },
 		"a negative clearance": func(p *Problem, _ *Settings) { p.Space.Clearance = -1 },
 	} {
 		p, g := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.08)

@@ -35,15 +35,24 @@ func (v Verdict) Better(w Verdict) bool {
 
 // Judge holds an exposure against the aim on a fixed set of patches.
 func Judge(p station.Patches, a station.Aim, e *Exposure) Verdict {
-	rates := station.Threshold.Rates(a, e.Rate)
-	v := Verdict{Finish: p.Finish(a, rates)}
+	return judge(p, a, meanRates{station.Threshold.Rates(a, e.Rate), e.Rate})
+}
+
+// meanRates is what patches get from one position, or on the average of several in turn.
+type meanRates struct {
+	working []float64 // A/m²
+	given   []float64 // before threshold and ceiling, A/m²
+}
+
+func judge(p station.Patches, a station.Aim, m meanRates) Verdict {
+	v := Verdict{Finish: p.Finish(a, m.working)}
 	for i, days := range [3]float64{1, 3, 10} {
-		v.After[i] = p.Reached(a, rates, days*day)
+		v.After[i] = p.Reached(a, m.working, days*day)
 	}
 	got, all := 0.0, 0.0
 	for i, area := range p.Area {
 		if p.Reachable == nil || p.Reachable[i] {
-			got += area * min(max(e.Rate[i], 0), a.Least) / a.Least
+			got += area * min(max(m.given[i], 0), a.Least) / a.Least
 			all += area
 		}
 	}
