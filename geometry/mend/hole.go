@@ -17,6 +17,7 @@ const (
 	Closed Kind = iota // as wall, by a patch
 	Filler             // a round opening that the job names
 	Slit               // what is left of a crack, closed
+	Seam               // a gap all round between two pieces, closed by a strip
 )
 
 // String returns what the gap was taken for, in plain words.
@@ -26,6 +27,8 @@ func (k Kind) String() string {
 		return "opening"
 	case Slit:
 		return "slit"
+	case Seam:
+		return "seam"
 	default:
 		return "wall"
 	}

@@ -84,8 +84,9 @@ func (w *work) trust() error {
 	w.report.sort()
 	volume := w.volume()
 	limit := math.Cbrt(guess * volume / bulge * 4 / math.Pi)
-	for _, h := range w.report.HolesOf(Closed) {
-		if h.Area*h.Across*bulge > guess*volume {
+	for _, h := range w.report.Holes {
+		strip := h.Kind == Seam && h.Area <= math.Pi*h.Across*seamGap
+		if h.Kind != Filler && !strip && h.Area*h.Across*bulge > guess*volume {
 			return &GuessError{h, limit}
 		}
 	}

@@ -106,6 +106,7 @@ func (w *work) close() error {
 	pieces := piecesOf(&w.mesh, w.edges)
 	if len(pieces) > 1 {
 		w.dropStrays(pieces)
+		w.closeSeams()
 		pieces = piecesOf(&w.mesh, w.edges)
 	}
 	if len(pieces) == 0 {

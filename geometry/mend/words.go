@@ -42,6 +42,9 @@ func (r *Report) holeWords(place func(geometry.Vec) string) []string {
 	for _, h := range r.HolesOf(Filler) {
 		out = append(out, fmt.Sprintf("hole %.0f mm across at %s: it is opening %s", 1000*h.Across, place(h.Centre), h.Opening))
 	}
+	for _, h := range r.HolesOf(Seam) {
+		out = append(out, fmt.Sprintf("gap between two pieces, %.1f cm2 along a rim %.0f mm across at %s: closed as wall by a strip", 1e4*h.Area, 1000*h.Across, place(h.Centre)))
+	}
 	if slits := r.HolesOf(Slit); len(slits) > 0 {
 		out = append(out, fmt.Sprintf("%s narrower than a crack, up to %.1f mm long: closed", many(len(slits), "slit", "slits"), 1000*slits[0].Across))
 	}
