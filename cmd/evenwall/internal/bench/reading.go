@@ -132,7 +132,7 @@ func (s *Station) OffAt(j *job.Job) OffAt {
 	const splitting = 1.0 // V; water does not split under 1.23 V
 	over := 1.5 * most
 	if source.Limit > 0 {
-		over = max(most, source.Limit) * 1.05
+		over = min(over, 1.05*source.Limit)
 	}
 	return OffAt{AmpsOver: over, VoltsUnder: splitting, Short: short.Amps}
 }

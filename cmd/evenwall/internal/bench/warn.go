@@ -28,10 +28,16 @@ func Warnings(j *job.Job) []string {
 	if text := fittings(m.Fittings); text != "" {
 		out = append(out, text)
 	}
-	if j.Bath.Soda != nil && j.Bath.Soda.Said && j.Bath.Soda.Bad == job.NoAdditive {
-		out = append(out, sentence(j.Bath.Soda.Product.Caution()))
-	}
 	return out
+}
+
+// Caution returns what to know before handling the soda; "" when the job gives none.
+func Caution(j *job.Job) string {
+	s := j.Bath.Soda
+	if s == nil || s.Bad != job.NoAdditive {
+		return ""
+	}
+	return sentence(s.Product.Caution()) // of a form that is not said: washing soda's
 }
 
 // fittings says what fittings left in do.

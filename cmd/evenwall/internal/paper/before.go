@@ -18,11 +18,11 @@ type writer struct {
 	u units.System
 }
 
-// before is the first page: everything up to the switch.
-func (w *writer) before() {
+// before is the first page: everything up to the switch. The picture takes what room there is.
+func (w *writer) before(pictureHeight float64) {
 	w.begin()
 	w.polarity()
-	w.picture()
+	w.picture(pictureHeight)
 	w.heading("1  Dry, tank empty")
 	w.dry()
 	w.heading("2  Fill")
@@ -55,14 +55,14 @@ func (w *writer) dry() {
 	if loose := w.Job.Materials.Loose; len(loose) > 0 {
 		w.tick("Loose inside: "+strings.Join(loose, ", ")+".", "Take it out, or meter from it to bare metal of the tank: under 1 ohm. What hangs on neither pole is eaten where the current leaves it.")
 	} else {
-		w.tick("Nothing loose inside:", "a chain, strainer or baffle that stays must read under 1 ohm to bare metal of the tank.")
+		w.tick("Nothing loose inside:", "a chain, strainer or baffle that stays reads under 1 ohm to bare metal.")
 	}
 }
 
 func (w *writer) fill() {
 	s := &w.Stations[0]
 	mass := s.Mass(w.Job)
-	w.tick("Stand:", fmt.Sprintf("in a tray, %s. Filled it weighs about %s.", props(w.u, s.Attitude, &w.Outline), w.u.Range(units.Mass, mass)))
+	w.tick("Stand:", fmt.Sprintf("in a tray; %s. Filled it weighs about %s.", props(w.u, s.Attitude, &w.Outline), w.u.Range(units.Mass, mass)))
 	w.tick("A day with plain water", "to the level, nothing connected. Rust may be all that seals a pinhole: look for drips, then start.")
 	w.recipe(s)
 	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid, no air under the steel.%s",
@@ -101,7 +101,7 @@ func props(u units.System, a job.Attitude, o *Outline) string {
 	if len(parts) == 0 {
 		return "level, as it lies"
 	}
-	return "propped with " + strings.Join(parts, " and ")
+	return strings.Join(parts, " and ")
 }
 
 // recipe says what is weighed out.
@@ -116,9 +116,9 @@ func (w *writer) recipe(s *bench.Station) {
 		w.tick("Weigh out "+w.u.Text(units.Grams, r.Mass.Mid)+" of "+productName(r.Product),
 			fmt.Sprintf("for %s of liquid (%s).%s Dissolve it in a bucket, pour it in, stir with wood.", w.u.Text(units.Volume, s.Volume), w.u.Text(units.Dose, r.Mass.Mid/s.Volume), spoons(r)))
 	} else {
-		w.tick("Read the bag, then weigh out", w.forms(r)+". A bag that does not say hides a factor of 2.7, a spoon one of four: then begin with the least and measure. Dissolve it in a bucket.")
+		w.tick("Read the bag, then weigh out", w.forms(r)+". If the bag does not say, begin with the least and measure: a spoon hides a factor of four. Dissolve it in a bucket.")
 	}
-	text := fmt.Sprintf("It should then conduct %s at %s.", w.u.Range(units.Conductivity, kappa), w.u.Text(units.Temperature, w.Job.Bath.Kelvin()))
+	text := fmt.Sprintf("%s It should then conduct %s at %s.", bench.Caution(w.Job), w.u.Range(units.Conductivity, kappa), w.u.Text(units.Temperature, w.Job.Bath.Kelvin()))
 	if r.Settles {
 		text += " That is more soda than the water takes up: crystals will stay on the floor."
 	}
@@ -152,13 +152,13 @@ func (w *writer) connect() {
 	first := &w.Stations[0]
 	gas := worstGas(w.Job, w.Stations)
 	spark := w.u.Text(units.Distance, gas.Spark)
-	w.tick("Negative clip", "on the "+w.Job.NegativeAt+", scraped to bright metal, away from the filler. Never on the filler's lip.")
+	w.tick("Negative clip", "on bright metal: "+w.Job.NegativeAt+". Never on the filler's lip.")
 	w.tick("Positive clip", "on the rod's dry end, fuse "+fuse(w.Job, first)+" beside the positive, ammeter in line.")
-	w.tick("Supply", fmt.Sprintf("%s: above the tank and to one side, %s or more from the filler. Clips are made and broken with it off at the mains.", supplyWords(w.u, w.Job), spark))
-	w.tick("Air:", fmt.Sprintf("outdoors. Under a roof fresh air of at least %s (battery-room form %s, 1 %% form %s: both are for hydrogen alone, so lower bounds). No flame, spark or cigarette within %s.",
+	w.tick("Supply:", fmt.Sprintf("%s. Above the tank and to one side, %s or more from the filler. Clips are made and broken with it off at the mains.", supplyWords(w.u, w.Job), spark))
+	w.tick("Air:", fmt.Sprintf("outdoors. Under a roof fresh air of at least %s (battery-room form %s, 1 %% form %s: both are for hydrogen alone, so lower bounds). No flame or spark within %s.",
 		w.u.Text(units.Flow, gas.Air.Least()), w.u.Text(units.Flow, gas.Air.Battery), w.u.Text(units.Flow, gas.Air.Percent), spark))
 	w.tick("Froth:", w.riser()+" Mask the paint round it.")
-	w.tick("People:", "goggles, gloves, eyewash or a full water bottle at hand; children and pets out of reach, all the time.")
+	w.tick("People:", "goggles, gloves, eyewash or a water bottle at hand; children and pets out of reach.")
 	for _, warning := range bench.Warnings(w.Job) {
 		w.bullet("", warning)
 	}
@@ -175,7 +175,7 @@ func (w *writer) riser() string {
 
 func fuse(j *job.Job, s *bench.Station) string {
 	if b := j.Supply.Box; b != nil && b.Fuse > 0 {
-		return units.Metric.Text(units.Amps, b.Fuse)
+		return fmt.Sprintf("of %g A", b.Fuse)
 	}
 	sizes := []float64{2, 3, 5, 7.5, 10, 15, 20, 30}
 	need := s.First(j).Amps.High
@@ -192,24 +192,24 @@ func supplyWords(u units.System, j *job.Job) string {
 	b := j.Supply.Box
 	text := ""
 	if b != nil {
-		text = map[job.SupplyKind]string{job.PlainCharger: "plain charger ", job.BenchSupply: "bench supply ", job.Battery: "battery "}[b.Kind]
+		text = map[job.SupplyKind]string{job.PlainCharger: "a plain charger, ", job.BenchSupply: "a bench supply, ", job.Battery: "a battery, "}[b.Kind]
 		if b.Label.Volts > 0 {
-			text += fmt.Sprintf("%g V %g A ", b.Label.Volts, b.Label.Amps)
+			text += fmt.Sprintf("labelled %g V %g A, ", b.Label.Volts, b.Label.Amps)
 		}
 		if b.Switch > 0 {
-			text += fmt.Sprintf("switched to %g A ", b.Switch)
+			text += fmt.Sprintf("switched to %g A, ", b.Switch)
 		}
 	}
-	if text == "" || b.Label.Volts == 0 {
-		text += u.Text(units.Volts, j.Supply.Voltage) + " "
+	if b == nil || b.Label.Volts == 0 {
+		text += u.Text(units.Volts, j.Supply.Voltage) + ", "
 	}
 	if j.Supply.Limit > 0 && (b == nil || b.Label.Amps != j.Supply.Limit) {
-		text += "limited to " + u.Text(units.Amps, j.Supply.Limit) + " "
+		text += "limited to " + u.Text(units.Amps, j.Supply.Limit) + ", "
 	}
 	if b != nil && b.Lamp.Volts > 0 {
-		text += fmt.Sprintf("with a %g V %g W lamp in series", b.Lamp.Volts, float64(b.Lamp.Count)*b.Lamp.Watts)
+		text += fmt.Sprintf("a %g V %g W lamp in series", b.Lamp.Volts, float64(b.Lamp.Count)*b.Lamp.Watts)
 	}
-	return strings.TrimSpace(text)
+	return strings.TrimSuffix(strings.TrimSpace(text), ",")
 }
 
 // worstGas returns the gas of the station with the most current.

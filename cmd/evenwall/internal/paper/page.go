@@ -29,6 +29,7 @@ type page struct {
 	x, w          float64 // of the column
 	y             float64 // of the next line's top
 	title         string
+	pages         int // in all; 0 while it is not known
 	words         []string
 }
 
@@ -50,11 +51,17 @@ func newPage(size Size, title string) *page {
 	return p
 }
 
-// begin starts a sheet of paper.
+// begin starts a sheet of paper, with title and page at its foot.
 func (p *page) begin() {
 	p.pdf.AddPage()
 	p.x, p.w, p.y = margin, p.width-2*margin, margin
 	p.font("", bodySize)
+	y := p.height - margin - 2
+	p.line(margin, y-1, p.width-margin, y-1, 0.2)
+	text := fmt.Sprintf("page %d of %d", p.pdf.PageCount(), p.pages)
+	wide := p.pdf.GetStringWidth(text)
+	p.at(p.width-margin-wide, y, text)
+	p.at(margin, y, p.wrap(p.title, p.w-wide-5)[0])
 }
 
 func (p *page) bottom() float64 { return p.height - margin - 5 }
@@ -63,22 +70,6 @@ func (p *page) bottom() float64 { return p.height - margin - 5 }
 func (p *page) need(h float64) {
 	if p.y+h > p.bottom() {
 		p.begin()
-	}
-}
-
-// number writes title and page at the foot of every page.
-func (p *page) number() {
-	n := p.pdf.PageCount()
-	for i := 1; i <= n; i++ {
-		p.pdf.SetPage(i)
-		p.font("", bodySize)
-		y := p.height - margin - 2
-		p.grey(120)
-		p.line(margin, y-1, p.width-margin, y-1, 0.2)
-		p.grey(0)
-		p.at(margin, y, p.title)
-		text := fmt.Sprintf("page %d of %d", i, n)
-		p.at(p.width-margin-p.pdf.GetStringWidth(text), y, text)
 	}
 }
 

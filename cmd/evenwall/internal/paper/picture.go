@@ -22,10 +22,8 @@ func (v *panel) on(p geometry.Vec) (x, y float64) {
 	return v.x0 + v.w/2 + v.scale*d.Dot(v.right), v.y0 + v.h/2 - v.scale*d.Dot(v.up)
 }
 
-const pictureHeight = 56.0 // mm
-
 // picture draws the tank cut along and across through the filler, with every station's rods.
-func (w *writer) picture() {
+func (w *writer) picture(height float64) {
 	const gap, label = 6.0, 5.0
 	o := &w.Outline
 	box := o.Bounds
@@ -38,14 +36,14 @@ func (w *writer) picture() {
 	above := w.topRoom(box)
 	middle := box.Centre().Add(geometry.V(0, 0, above/2))
 	room := w.w - gap - 4*label
-	scale := math.Min((pictureHeight-2*label)/(size.Z+above), room/(size.X+size.Y))
-	along := panel{page: w.page, right: geometry.V(1, 0, 0), up: geometry.V(0, 0, 1), x0: w.x + label, y0: w.y, w: room*size.X/(size.X+size.Y) + label, h: pictureHeight - label, scale: scale, middle: middle}
+	scale := math.Min((height-2*label)/(size.Z+above), room/(size.X+size.Y))
+	along := panel{page: w.page, right: geometry.V(1, 0, 0), up: geometry.V(0, 0, 1), x0: w.x + label, y0: w.y, w: room*size.X/(size.X+size.Y) + label, h: height - label, scale: scale, middle: middle}
 	across := along
 	across.right = geometry.V(0, -1, 0)
 	across.x0, across.w = along.x0+along.w+gap, room-along.w+2*label
-	w.draw2(&along, o.Along, [2]string{"rear", "front"})
-	w.draw2(&across, o.Across, [2]string{"left", "right"})
-	w.y += pictureHeight + 1
+	w.view(&along, o.Along, [2]string{"rear", "front"})
+	w.view(&across, o.Across, [2]string{"left", "right"})
+	w.y += height + 1
 }
 
 // topRoom returns how much of the rods above the tank is shown, m.
@@ -60,7 +58,8 @@ func (w *writer) topRoom(box geometry.Box) float64 {
 	return math.Min(top-box.Max.Z, 0.3*box.Size().Z)
 }
 
-func (w *writer) draw2(v *panel, steel [][2]geometry.Vec, ends [2]string) {
+// view draws one panel; ends are the sides at its left and right.
+func (w *writer) view(v *panel, steel [][2]geometry.Vec, ends [2]string) {
 	w.grey(0)
 	for _, s := range steel {
 		x0, y0 := v.on(s[0])
@@ -76,6 +75,7 @@ func (w *writer) draw2(v *panel, steel [][2]geometry.Vec, ends [2]string) {
 		}
 	}
 	w.font("", bodySize)
+	w.names(v)
 	y := v.y0 + v.h
 	w.at(v.x0, y, ends[0])
 	w.at(v.x0+v.w-w.pdf.GetStringWidth(ends[1]), y, ends[1])
@@ -137,4 +137,21 @@ func (v *panel) badge(r *geometry.Rod, station, of int) {
 	text := strconv.Itoa(station + 1)
 	v.at(x-v.pdf.GetStringWidth(text)/2, y-2.1, text)
 	v.font("", bodySize)
+}
+
+// names writes the openings that face up or down in a panel.
+func (w *writer) names(v *panel) {
+	for _, o := range w.Outline.Openings {
+		off := math.Abs(o.Centre.Sub(w.Outline.Cut).Dot(v.right.Cross(v.up)))
+		up := o.Axis.Dot(v.up)
+		if off > o.Diameter/2 || math.Abs(up) < 0.5 {
+			continue
+		}
+		x, y := v.on(o.Centre.AddScaled(v.right, o.Diameter/2))
+		y -= 5.4
+		if up < 0 {
+			y += 6.2
+		}
+		w.at(x+1.5, y, o.Name)
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"evenwall/cmd/evenwall/internal/bench"
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/units"
+	"evenwall/field/bath"
 )
 
 // running is the second page: with the current on, and after.
@@ -28,10 +29,9 @@ func (w *writer) running() {
 func (w *writer) stop() {
 	off := worstOff(w.Job, w.Stations)
 	lines := []string{
-		fmt.Sprintf("over %s, or under %s from rod to tank with current flowing: a short (a dead short takes %s)",
-			w.u.Text(units.Amps, off.AmpsOver), w.u.Text(units.Volts, off.VoltsUnder), w.u.Text(units.Amps, off.Short)),
+		w.shorted(off),
 		"a minus sign on either meter: the leads are reversed",
-		fmt.Sprintf("bath or paint at %s; at %s stop and let it cool", w.u.Text(units.Temperature, 333.15), w.u.Text(units.Temperature, 323.15)),
+		fmt.Sprintf("bath or paint at %s; from %s on pause and let it cool", w.u.Text(units.Temperature, bath.PaintStop), w.u.Text(units.Temperature, bath.PaintCaution)),
 		"a drip that grows, froth on the paint, the run-off hose blocked, liquid under the mark",
 		"crackle, smell of hot paint or rubber, warm clips or leads, a blown fuse",
 		"nobody there to watch: it runs attended or not at all",
@@ -40,7 +40,7 @@ func (w *writer) stop() {
 	top := w.y
 	w.y += pad
 	w.font("B", headSize+1)
-	w.at(w.x+pad, w.y, "SWITCH OFF AT THE MAINS, then touch the clips, at:")
+	w.at(w.x+pad, w.y, "SWITCH OFF AT THE MAINS before anything is touched, at:")
 	w.y += 7
 	w.font("", bodySize)
 	w.x, w.w = w.x+pad, w.w-2*pad
@@ -51,6 +51,15 @@ func (w *writer) stop() {
 	w.y += pad - 1
 	w.rect(w.x, top, w.w, w.y-top, 1.1)
 	w.y += 1.5
+}
+
+// shorted says what a short looks like.
+func (w *writer) shorted(off bench.OffAt) string {
+	volts := w.u.Text(units.Volts, off.VoltsUnder) + " from rod to tank with current flowing: a short"
+	if limit := w.Job.Supply.Limit; limit > 0 && off.AmpsOver >= limit {
+		return "under " + volts + "; the supply's limit holds the amps"
+	}
+	return fmt.Sprintf("over %s, or under %s (a dead one takes %s)", w.u.Text(units.Amps, off.AmpsOver), volts, w.u.Text(units.Amps, off.Short))
 }
 
 func worstOff(j *job.Job, stations []bench.Station) bench.OffAt {
@@ -98,7 +107,7 @@ func (w *writer) supplyRemarks(s *bench.Station) []string {
 func (w *writer) looks() {
 	fallen := bench.Fallen(w.Job)
 	w.bullet("Amps down by "+percent(fallen)+", volts up:", "the rod is crusted. Off, wait, scrub it; then the amps are back. At the latest every 3 h.")
-	w.bullet("Amps down, rod scrubbed, level lower:", "top up with plain water. The soda is not used up; the bath gets low, layered or dirty. Stir, or change it when sludge hides the rod.")
+	w.bullet("Amps down, rod scrubbed, level lower:", "top up with plain water. The soda is not used up; the bath gets low, layered or dirty: off, stir with wood, or change it when sludge hides the rod.")
 	w.bullet("No amps, full volts:", "a dry joint: off, scrape and clamp both clips.")
 	w.bullet("Amps up, volts down:", "metal near metal: off, look for what has moved.")
 	w.bullet("More than expected from the start:", "stronger or warmer bath than planned. Less: weaker or colder, a poor clip, plastic over bare rod.")
@@ -115,20 +124,21 @@ func (w *writer) figures() {
 	for i := range w.Stations {
 		s := &w.Stations[i]
 		for _, r := range s.Wear(w.Job) {
-			w.bullet("Rod"+ofStation(w.Sheet, i)+":", fmt.Sprintf("loses at most %s in the planned time; at least %s of its bare section is left%s", w.u.Text(units.Grams, r.Lost), percent(r.Left), w.wearEnd(r)))
+			w.bullet("Rod"+ofStation(w.Sheet, i)+":", w.wear(r))
 		}
 	}
 }
 
-func (w *writer) wearEnd(r bench.Wear) string {
-	text := "."
+// wear says the most that a rod loses.
+func (w *writer) wear(r bench.Wear) string {
+	text := fmt.Sprintf("loses at most %s in the planned time; at least %s of its bare section is left", w.u.Text(units.Grams, r.Lost), percent(r.Left))
+	if r.Rods > 1 {
+		text = fmt.Sprintf("loses at most %s in the planned time, more than its bare metal may: change it at three quarters of its thickness, so have up to %d ready", w.u.Text(units.Grams, r.Lost), r.Rods)
+	}
 	if r.Sludge > 0 {
-		text = ", and up to " + w.u.Text(units.Grams, r.Sludge) + " of sludge settles."
+		text += "; up to " + w.u.Text(units.Grams, r.Sludge) + " of sludge settles"
 	}
-	if r.Left < 0.5 {
-		text += " Have a second rod ready: change it at half its thickness."
-	}
-	return text
+	return text + "."
 }
 
 func ofStation(s *Sheet, i int) string {
@@ -147,14 +157,22 @@ func (w *writer) held(g bench.Gas) string {
 	}
 	var parts []string
 	for _, h := range g.Held {
-		parts = append(parts, fmt.Sprintf("%s %s, %s, full after %s at the soonest", h.Place, w.u.Text(units.Volume, h.Volume), w.u.Text(units.Energy, h.Energy.High), w.u.Text(units.Minutes, h.Soonest)))
+		parts = append(parts, fmt.Sprintf("%s %s, %s, full after %s at the soonest", h.Place, w.u.Text(units.Volume, h.Volume), w.u.Text(units.Energy, h.Energy.High), w.soon(h.Soonest)))
 	}
 	return " What may hold it: " + strings.Join(parts, "; ") + "."
 }
 
+// soon writes a time in minutes, or in hours when it is long.
+func (w *writer) soon(seconds float64) string {
+	if seconds < 2*3600 {
+		return w.u.Text(units.Minutes, seconds)
+	}
+	return w.u.Text(units.Hours, seconds)
+}
+
 // limits says when the bath gets to the temperatures of its paint.
 func (w *writer) limits(h bench.Heat) string {
-	caution, stop := w.u.Text(units.Temperature, 323.15), w.u.Text(units.Temperature, 333.15)
+	caution, stop := w.u.Text(units.Temperature, bath.PaintCaution), w.u.Text(units.Temperature, bath.PaintStop)
 	switch {
 	case math.IsInf(h.ToCaution.Low, 1):
 		return "; it does not get to " + caution + "."

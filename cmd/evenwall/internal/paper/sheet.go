@@ -49,6 +49,7 @@ type Outline struct {
 	Bounds        geometry.Box
 	Surface       geometry.Plane // of the liquid, as first propped
 	Height        float64        // of the liquid above the lowest inside point, m
+	Cut           geometry.Vec   // where both cuts meet
 	Openings      []Opening
 }
 
@@ -82,16 +83,34 @@ func (s *Sheet) Words() []string { return s.draw().words }
 // Pages returns how many there are.
 func (s *Sheet) Pages() int { return s.draw().pdf.PageCount() }
 
+// draw draws the pages twice: only then it is known how many there are.
 func (s *Sheet) draw() *page {
-	p := newPage(s.Style.Size, s.Job.Title)
-	w := writer{page: p, Sheet: s, u: s.Style.Units}
-	w.before()
+	picture := s.pictureHeight()
+	return s.drawn(picture, s.drawn(picture, 0).pdf.PageCount())
+}
+
+// pictureHeight returns the most that the picture may take for the first page to stay one.
+func (s *Sheet) pictureHeight() float64 {
+	const most, least, step = 58.0, 34.0, 4.0 // mm
+	height := most
+	for ; height > least; height -= step {
+		w := writer{page: newPage(s.Style.Size, s.Job.Title), Sheet: s, u: s.Style.Units}
+		if w.before(height); w.pdf.PageCount() == 1 {
+			break
+		}
+	}
+	return height
+}
+
+func (s *Sheet) drawn(picture float64, pages int) *page {
+	w := writer{page: newPage(s.Style.Size, s.Job.Title), Sheet: s, u: s.Style.Units}
+	w.pages = pages
+	w.before(picture)
 	w.running()
 	for i := 0; i < len(s.Stations); i += perPage {
 		w.stationPage(i, min(i+perPage, len(s.Stations)))
 	}
-	p.number()
-	return p
+	return w.page
 }
 
 // perPage is how many stations one page takes.

@@ -39,6 +39,7 @@ func (w *writer) station(i int, bottom float64) {
 	w.x, w.w = x+drawing+gap, whole-drawing-gap
 	w.hang(s)
 	w.readings(s)
+	w.reach(s)
 	w.x, w.w = x, whole
 	w.y = math.Max(w.y, top+height) + 2
 	w.timetable(s, bottom)
@@ -46,7 +47,7 @@ func (w *writer) station(i int, bottom float64) {
 
 // rodHeight is how much of the page a rod's drawing takes, mm.
 func (w *writer) rodHeight(s *bench.Station) float64 {
-	const least, most = 62.0, 100.0
+	const least, most = 52.0, 90.0
 	if len(w.Stations) > 1 {
 		return least
 	}
@@ -71,7 +72,7 @@ func (w *writer) stationTitle(i int) string {
 
 // rounded writes hours with two digits or so.
 func rounded(h float64) string {
-	if h >= 10 {
+	if h >= 10 || h == math.Trunc(h) {
 		return fmt.Sprintf("%.0f", h)
 	}
 	return fmt.Sprintf("%.1f", h)
@@ -80,7 +81,7 @@ func rounded(h float64) string {
 // hang says where the rods hang.
 func (w *writer) hang(s *bench.Station) {
 	if len(w.Stations) > 1 {
-		w.tick("Prop:", props(w.u, s.Attitude, &w.Outline)+".")
+		w.tick("Stand:", props(w.u, s.Attitude, &w.Outline)+".")
 	}
 	for k := range s.Anodes {
 		a := &s.Anodes[k]
@@ -154,11 +155,22 @@ func (w *writer) readings(s *bench.Station) {
 	}
 	add("first minutes", s.First(w.Job))
 	add("after 10 min", settled)
-	add("scrub the rod", s.Crusted(w.Job))
+	add("scrub at "+percent(1-bench.Fallen(w.Job)), s.Crusted(w.Job))
 	w.y += 1
 	w.table(rows, []float64{0.32, 0.34, 0.34})
+}
+
+// reach says how much wall these rods reach.
+func (w *writer) reach(s *bench.Station) {
 	w.y += 1
-	w.text(0, fmt.Sprintf("Scrub when the amps are down to %s of what you wrote after 10 minutes.", percent(1-bench.Fallen(w.Job))))
+	w.text(0, fmt.Sprintf("Reaches %s of the wetted wall.", percent(s.Reached)))
+	w.y += 1
+	third := w.w / 3
+	x := w.blank(w.x, w.y+1, third+6, "After 10 min:")
+	w.at(x+0.5, w.y+1, "A")
+	x = w.blank(x+5, w.y+1, third-22, "")
+	w.at(x+0.5, w.y+1, "V rod to tank")
+	w.y += lineStep + 2
 }
 
 // figures writes a range for a narrow column.
@@ -187,7 +199,10 @@ func (w *writer) table(rows [][]string, shares []float64) {
 
 // timetable is rows to tick and to write in, one a session, as many as the page has room for.
 func (w *writer) timetable(s *bench.Station, bottom float64) {
-	const high = 7.6
+	high := 7.6
+	if len(w.Stations) > 1 {
+		high = 6.4
+	}
 	session := bench.Session(w.Job)
 	n := s.Sessions(session)
 	w.font("B", bodySize)
@@ -225,16 +240,16 @@ func (w *writer) row(s *bench.Station, k int, session float64, shares []float64,
 		w.rect(x, w.y, width, high, 0.2)
 		switch c {
 		case 0:
-			w.rect(x+2, w.y+1.8, boxSize, boxSize, 0.35)
+			w.rect(x+2, w.y+(high-boxSize)/2, boxSize, boxSize, 0.35)
 		case 1:
-			w.at(x+1, w.y+1.6, fmt.Sprintf("%d: %s to %s h", k+1, rounded(from/3600), rounded(to/3600)))
+			w.at(x+1, w.y+(high-boxSize)/2-0.2, fmt.Sprintf("%d: %s to %s h", k+1, rounded(from/3600), rounded(to/3600)))
 		case 6:
 			looks := int(math.Max(1, math.Min(4, math.Ceil((to-from)/3600-1e-9))))
 			for b := range looks {
-				w.rect(x+1.5+5.6*float64(b), w.y+1.8, boxSize, boxSize, 0.35)
+				w.rect(x+1.5+5.6*float64(b), w.y+(high-boxSize)/2, boxSize, boxSize, 0.35)
 			}
 		case 7:
-			w.rect(x+5, w.y+1.8, boxSize, boxSize, 0.35)
+			w.rect(x+5, w.y+(high-boxSize)/2, boxSize, boxSize, 0.35)
 		}
 		x += width
 	}

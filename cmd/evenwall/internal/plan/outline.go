@@ -15,7 +15,7 @@ func (t *Tank) outline(anodes []job.Anode) paper.Outline {
 			at = o.Centre
 		}
 	}
-	out := paper.Outline{Bounds: t.Shell.Bounds(), Surface: t.Filling.Surface, Height: t.Filling.Height}
+	out := paper.Outline{Bounds: t.Shell.Bounds(), Surface: t.Filling.Surface, Height: t.Filling.Height, Cut: at}
 	out.Along = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, geometry.V(0, 1, 0)))
 	out.Across = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, geometry.V(1, 0, 0)))
 	for _, o := range t.Openings {
