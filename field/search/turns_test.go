@@ -68,3 +68,16 @@ func TestScheduleIsOfThePositionsReturned(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, again.Seconds, r.Schedule.Seconds)
 }
+
+// A second rod at the same time brings its own current here: it can only help.
+func TestASecondRodHelps(t *testing.T) {
+	p, _ := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.04)
+	p.Space.Openings[0].Diameter = 0.080
+	s := quick()
+	one := found(t, p, s)
+	s.Count = 2
+	two := found(t, p, s)
+	assert.Len(t, two.Best.Rods, 2)
+	assert.True(t, two.Best.Verdict.Better(one.Best.Verdict))
+	assert.Equal(t, []string{"rod 1", "rod 2"}, []string{two.Best.Rods[0].Name, two.Best.Rods[1].Name})
+}

@@ -1,0 +1,119 @@
+package search
+
+import (
+	"fmt"
+	"runtime"
+	"sort"
+	"sync"
+	"sync/atomic"
+)
+
+// chunk is how many layouts are evaluated between two words of progress.
+const chunk = 16
+
+// evaluate finds the exposure of each record and, once the reachable wall is known, its
+// verdict.
+func (r *run) evaluate(records []*record) error {
+	for len(records) > 0 {
+		n := min(chunk, len(records))
+		if err := r.side(records[:n]); err != nil {
+			return err
+		}
+		r.tally.Evaluated += n
+		r.tell(n)
+		records = records[n:]
+	}
+	return nil
+}
+
+// side evaluates records side by side on all cores.
+func (r *run) side(records []*record) error {
+	errs := make([]error, len(records))
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(records)) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(records); i = int(next.Add(1)) - 1 {
+				if errs[i] = r.ctx.Err(); errs[i] == nil {
+					records[i].exposure, errs[i] = r.Evaluator.Evaluate(r.ctx, records[i].rods)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if err := r.ctx.Err(); err != nil {
+		return err
+	}
+	for i, err := range errs {
+		if err == nil && len(records[i].exposure.Rate) != len(r.Area) {
+			err = fmt.Errorf("%d patches instead of %d", len(records[i].exposure.Rate), len(r.Area))
+		}
+		if err != nil {
+			return fmt.Errorf("a rod from %v to %v: %w", records[i].rods[0].Path[0], records[i].rods[0].Path[1], err)
+		}
+	}
+	return nil
+}
+
+// judge gives evaluated records their verdicts and keeps those within the limits.
+func (r *run) judge(records []*record) {
+	for _, rec := range records {
+		rec.verdict = r.verdictOf(&rec.exposure)
+		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
+			rec.misfit = &Misfit{OverLimit, over}
+			r.tally.Misfits[OverLimit]++
+		}
+		if rec.misfit == nil {
+			r.all = append(r.all, rec)
+		}
+		if rec.places != nil {
+			r.known[keyOf(rec.places)] = rec
+		}
+	}
+}
+
+// try evaluates and judges the records that are not known yet, at most budget of them,
+// and returns for each its record, nil past the budget, and how many were evaluated.
+func (r *run) try(records []*record, budget int) ([]*record, int, error) {
+	var fresh []*record
+	for i, rec := range records {
+		if old := r.knownAs(rec); old != nil {
+			records[i] = old
+			continue
+		}
+		if len(fresh) == budget {
+			records[i] = nil
+			continue
+		}
+		r.known[keyOf(rec.places)] = rec
+		fresh = append(fresh, rec)
+	}
+	if err := r.evaluate(fresh); err != nil {
+		return nil, 0, err
+	}
+	r.judge(fresh)
+	r.thin()
+	return records, len(fresh), nil
+}
+
+// How many of the best records keep their patches' rates: for alternatives, and for
+// positions in turn, where a poor one may be the best besides another.
+const (
+	fullKept  = 64
+	turnsKept = 600
+)
+
+// thin drops the rates of all but the best records.
+func (r *run) thin() {
+	r.sort()
+	for _, rec := range r.all[min(r.kept, len(r.all)):] {
+		if rec.places != nil { // starts are kept whole
+			rec.exposure.Rate = nil
+		}
+	}
+}
+
+// sort puts the best first; of equals the one found first.
+func (r *run) sort() {
+	sort.SliceStable(r.all, func(i, k int) bool { return r.all[i].verdict.Better(r.all[k].verdict) })
+}
