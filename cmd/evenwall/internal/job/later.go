@@ -22,10 +22,6 @@ func (l later) or() string {
 // laterTable is the one list of keys to come: whoever makes one work removes its row.
 var laterTable = []later{
 	{"tank.sides", ""},
-	{"wall.law", ""},
-	{"anodes.law", ""},
-	{"anodes.exchange", ""},
-	{"anodes.slope", ""},
 	{"search.robust", "false"},
 	{"search.stations", "1"},
 }

@@ -144,7 +144,9 @@ func (p *page) aim(a Aim) {
 
 func lawKeys(l Law) string {
 	keys := []string{"film: " + film.format(l.Film)}
-	if l.HasOverpotential() {
+	if l.Oxygen != NoOxygen {
+		keys = append(keys, "law: "+word(oxygens, l.Oxygen))
+	} else if l.HasOverpotential() {
 		keys = append(keys, "exchange: "+density.format(l.Exchange), "slope: "+voltage.format(l.Slope))
 	}
 	return strings.Join(keys, ", ")

@@ -52,7 +52,7 @@ func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Setting
 	p := &field.Problem{Liquid: b.Laid.Liquid, Level: b.Laid.Level, Conductivity: j.Bath.Conductivity, Wall: lawOf(j.Wall),
 		Normal: b.Laid.Normal, Supply: supplyOf(j, anodes)}
 	for i := range anodes {
-		p.Anodes = append(p.Anodes, field.Anode{Rod: b.Laid.Turned(anodes[i].Rod), Law: lawOf(anodes[i].Law)})
+		p.Anodes = append(p.Anodes, field.Anode{Rod: b.Laid.Turned(anodes[i].Rod), Law: anodeLaw(&anodes[i], j.Bath.Conductivity)})
 	}
 	solution, err := field.Solve(ctx, p, how)
 	if err != nil {
