@@ -11,6 +11,7 @@ import (
 type band struct {
 	at, axis geometry.Vec    // a point of the rod's axis and its direction there, tip to top
 	across   [2]geometry.Vec // unit, square to the axis and to each other
+	start    float64         // of at, m from the rod's tip along the rod
 	s0, s1   float64         // along axis from at, m
 	r0, r1   float64         // radii at s0, s1, m
 	metal    bool            // bare; false: plastic, no current through it

@@ -14,9 +14,10 @@ import (
 // a dipole across it, as a conducting cylinder does.
 type stretch struct {
 	rod    int
-	radius float64 // m
-	length float64 // m, along the axis
-	area   float64 // m²
+	axis   geometry.Vec // of its leg
+	radius float64      // m
+	length float64      // m, along the axis
+	area   float64      // m²
 }
 
 // part is a band's place in its stretch.
@@ -42,7 +43,7 @@ func (b *body) cutStretches() {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, k int) int {
-		return cmp.Or(cmp.Compare(b.bands[i].rod, b.bands[k].rod), cmp.Compare(b.bands[i].s0, b.bands[k].s0))
+		return cmp.Or(cmp.Compare(b.bands[i].rod, b.bands[k].rod), cmp.Compare(b.bands[i].start+b.bands[i].s0, b.bands[k].start+b.bands[k].s0))
 	})
 	b.home = make([]part, b.metal)
 	end := math.Inf(-1)
@@ -50,14 +51,14 @@ func (b *body) cutStretches() {
 		k := &b.bands[i]
 		last := len(b.stretches) - 1
 		radius := math.Max(k.r0, k.r1)
-		if last < 0 || b.stretches[last].rod != k.rod || k.s0 > end+1e-6 || b.stretches[last].length >= 2*stretchLength*b.stretches[last].radius {
-			b.stretches = append(b.stretches, stretch{rod: k.rod})
+		if last < 0 || b.stretches[last].rod != k.rod || b.stretches[last].axis != k.axis || k.start+k.s0 > end+1e-6 || b.stretches[last].length >= 2*stretchLength*b.stretches[last].radius {
+			b.stretches = append(b.stretches, stretch{rod: k.rod, axis: k.axis})
 			last++
 		}
 		s := &b.stretches[last]
 		s.radius, s.length, s.area = math.Max(s.radius, radius), s.length+k.s1-k.s0, s.area+b.areas[i]
 		b.home[i] = part{last, k.s1 - k.s0}
-		end = k.s1
+		end = k.start + k.s1
 	}
 	for i := range b.home {
 		if s := &b.stretches[b.home[i].stretch]; s.length > 0 {

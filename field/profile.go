@@ -15,17 +15,19 @@ const (
 	plasticReach = 4.0  // radii of plastic beyond a bare stretch that shape its current
 )
 
-// profile cuts the surface of a straight rod in the liquid into bands. Only the bare
-// stretches and the plastic next to them are kept.
+// profile cuts the surface of one straight leg of a rod in the liquid into bands. Only the
+// bare stretches and the plastic next to them are kept. Distances run along the leg from
+// its lower end.
 type profile struct {
 	rod    int
-	at     geometry.Vec // where the axis's s = 0 stands: the tip
+	at     geometry.Vec // the leg's lower end: of the first leg the tip
+	start  float64      // of the leg, m from the tip along the rod
 	axis   geometry.Vec
 	radius float64
 	sleeve float64 // outside radius of the plastic; the metal's own where it is thin
 	flat   bool
-	low    float64 // where the axis enters the liquid, from the tip; 0: the tip is in it
-	length float64 // where it leaves the liquid
+	low    float64 // where the leg enters the liquid; 0: its lower end is in it
+	length float64 // where it leaves the liquid or ends
 	bare   []geometry.Span
 	bands  []band
 }
@@ -33,31 +35,46 @@ type profile struct {
 // bandsOf returns the bands of the rod on the inner side of the mirrors, or nil when no
 // bare metal is there.
 func bandsOf(r *geometry.Rod, number int, mirrors []geometry.Plane) []band {
-	tip := r.Path[0]
-	_, axis := r.At(0)
-	p := profile{rod: number, at: tip, axis: axis, radius: r.Radius, sleeve: math.Max(r.Sleeve, r.Radius), flat: r.Flat}
-	p.low, p.length = 0, r.Length()
+	var out []band
+	start := 0.0
+	for i := 1; i < len(r.Path); i++ {
+		leg := r.Path[i].Dist(r.Path[i-1])
+		if leg == 0 {
+			continue
+		}
+		p := profile{rod: number, at: r.Path[i-1], start: start, axis: r.Path[i].Sub(r.Path[i-1]).Unit(), length: leg,
+			radius: r.Radius, sleeve: math.Max(r.Sleeve, r.Radius), flat: r.Flat}
+		out = append(out, p.cut(r.Bare, mirrors)...)
+		start += leg
+	}
+	return out
+}
+
+// cut returns the bands of the leg.
+func (p *profile) cut(bare []geometry.Span, mirrors []geometry.Plane) []band {
 	for _, m := range mirrors {
-		switch rise := m.Normal.Dot(axis); {
+		switch rise, height := m.Normal.Dot(p.axis), m.Height(p.at); {
 		case rise > 0:
-			p.length = math.Min(p.length, -m.Height(tip)/rise)
+			p.length = math.Min(p.length, -height/rise)
 		case rise < 0:
-			p.low = math.Max(p.low, m.Height(tip)/-rise)
+			p.low = math.Max(p.low, height/-rise)
+		case height > 0:
+			return nil
 		}
 	}
-	for _, s := range geometry.MergeSpans(r.Bare, p.length) {
-		if s.From = math.Max(s.From, p.low); s.To > s.From {
+	for _, s := range geometry.MergeSpans(bare, p.start+p.length) {
+		if s = (geometry.Span{From: math.Max(s.From-p.start, p.low), To: s.To - p.start}); s.To > s.From {
 			p.bare = append(p.bare, s)
 		}
 	}
 	if len(p.bare) == 0 {
 		return nil
 	}
-	if p.low == 0 {
+	if p.first() {
 		p.end()
 	}
 	for i, s := range p.bare {
-		p.side(math.Max(s.From, p.start()), s.To, p.radius, true)
+		p.side(math.Max(s.From, p.begin()), s.To, p.radius, true)
 		next := p.length
 		if i+1 < len(p.bare) {
 			next = p.bare[i+1].From
@@ -67,9 +84,12 @@ func bandsOf(r *geometry.Rod, number int, mirrors []geometry.Plane) []band {
 	return p.bands
 }
 
-// start returns where the straight side begins: past the hemisphere of a round end.
-func (p *profile) start() float64 {
-	if p.flat || p.low > 0 {
+// first reports whether the leg has the rod's own end in the liquid.
+func (p *profile) first() bool { return p.start == 0 && p.low == 0 }
+
+// begin returns where the straight side begins: past the hemisphere of a round end.
+func (p *profile) begin() float64 {
+	if p.flat || !p.first() {
 		return p.low
 	}
 	return p.radius
@@ -97,8 +117,8 @@ func (p *profile) end() {
 		}
 		p.add(p.radius-r*math.Cos(a0), p.radius-r*math.Cos(a1), r*math.Sin(a0), r*math.Sin(a1), !capped)
 	}
-	if capped && first > p.start() {
-		p.side(p.start(), first, p.sleeve, false)
+	if capped && first > p.begin() {
+		p.side(p.begin(), first, p.sleeve, false)
 		p.shoulder(first, false)
 	}
 }
@@ -141,19 +161,28 @@ func (p *profile) plastic(from, to float64) {
 }
 
 // side adds bands along the straight side, fine where it ends, not where it only leaves
-// the liquid.
+// the liquid or goes on in the next leg.
 func (p *profile) side(from, to, r float64, metal bool) {
+	lower, upper := p.first() || from > p.low, to < p.length
 	switch {
-	case p.low > 0 && from <= p.low && to >= p.length:
-		p.half(to, from, r, metal)
-	case to >= p.length:
+	case !lower && !upper:
+		p.plain(from, to, r, metal)
+	case !upper:
 		p.half(from, to, r, metal)
-	case p.low > 0 && from <= p.low:
+	case !lower:
 		p.half(to, from, r, metal)
 	default:
 		middle := (from + to) / 2
 		p.half(from, middle, r, metal)
 		p.half(to, middle, r, metal)
+	}
+}
+
+// plain adds bands of one length.
+func (p *profile) plain(from, to, r float64, metal bool) {
+	n := math.Ceil((to - from) / math.Max(longBand*r, plainBand))
+	for i := range int(n) {
+		p.add(from+(to-from)*float64(i)/n, from+(to-from)*float64(i+1)/n, r, r, metal)
 	}
 }
 
@@ -163,13 +192,9 @@ func (p *profile) half(edge, end, r float64, metal bool) {
 	if total < 1e-9 {
 		return
 	}
-	step := edgeBand * r
-	if p.low > 0 && edge >= p.length { // both ends leave the liquid
-		step = math.Max(longBand*r, plainBand)
-	}
 	var steps []float64
 	sum := 0.0
-	for ; sum < total; step = math.Min(step*bandRatio, math.Max(longBand*r, plainBand)) {
+	for step := edgeBand * r; sum < total; step = math.Min(step*bandRatio, math.Max(longBand*r, plainBand)) {
 		steps = append(steps, step)
 		sum += step
 	}
@@ -183,5 +208,5 @@ func (p *profile) half(edge, end, r float64, metal bool) {
 
 func (p *profile) add(s0, s1, r0, r1 float64, metal bool) {
 	u, v := p.axis.Perpendicular()
-	p.bands = append(p.bands, band{at: p.at, axis: p.axis, across: [2]geometry.Vec{u, v}, s0: s0, s1: s1, r0: r0, r1: r1, metal: metal, rod: p.rod})
+	p.bands = append(p.bands, band{at: p.at, start: p.start, axis: p.axis, across: [2]geometry.Vec{u, v}, s0: s0, s1: s1, r0: r0, r1: r1, metal: metal, rod: p.rod})
 }

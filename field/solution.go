@@ -50,17 +50,17 @@ func (s *solver) mostOn(rod int) float64 {
 		}
 	}
 	bands := s.body.bands
-	slices.SortFunc(on, func(a, b int) int { return cmp.Compare(bands[a].s0, bands[b].s0) })
+	slices.SortFunc(on, func(a, b int) int { return cmp.Compare(bands[a].start+bands[a].s0, bands[b].start+bands[b].s0) })
 	most := 0.0
 	for i := range on {
 		current, area := 0.0, 0.0
 		for k := i; k < len(on); k++ {
 			b := &bands[on[k]]
-			if k > i && b.s0 > bands[on[k-1]].s1+1e-6 {
+			if last := &bands[on[max(k-1, 0)]]; k > i && b.start+b.s0 > last.start+last.s1+1e-6 {
 				break
 			}
 			current, area = current+s.q[on[k]], area+s.body.areas[on[k]]
-			if b.s1-bands[on[i]].s0 >= 2*b.r1 || i == 0 && k == len(on)-1 {
+			if b.start+b.s1-bands[on[i]].start-bands[on[i]].s0 >= 2*b.r1 || i == 0 && k == len(on)-1 {
 				most = max(most, current/area)
 				break
 			}
