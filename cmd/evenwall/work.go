@@ -14,7 +14,7 @@ type progress = plan.Progress
 
 // work is what the commands call: the order of the work for each of them.
 type work struct {
-	measure, current, layout, clearance func(context.Context, *job.Job, progress) (*report.Answer, error)
+	measure, current, checked, layout, clearance func(context.Context, *job.Job, progress) (*report.Answer, error)
 
 	sheet func(context.Context, *job.Job, paper.Style, progress) (*report.Answer, error)
 }

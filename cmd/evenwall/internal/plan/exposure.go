@@ -50,7 +50,7 @@ func (s *Solved) exposure(density []float64) search.Exposure {
 // onto returns the densities of a solved layout on the patches of another basin of the same
 // tank: the mean over its own patches that lie there, and instead, where none does.
 func (s *Solved) onto(coarse *Basin, instead []float64) []float64 {
-	to, from := coarse.Recovery.Patches, s.Basin.Recovery.Patches.All
+	to, from := coarse.Recovery().Patches, s.Basin.Recovery().Patches.All
 	current, area := make([]float64, len(to.All)), make([]float64, len(to.All))
 	for i := range from {
 		if k, ok := to.Nearest(from[i].Centre, from[i].Normal); ok {
@@ -70,8 +70,8 @@ func (s *Solved) onto(coarse *Basin, instead []float64) []float64 {
 
 // areas returns the area of each patch of a basin, m².
 func (b *Basin) areas() []float64 {
-	out := make([]float64, len(b.Recovery.Patches.All))
-	for i, p := range b.Recovery.Patches.All {
+	out := make([]float64, len(b.Recovery().Patches.All))
+	for i, p := range b.Recovery().Patches.All {
 		out[i] = p.Area
 	}
 	return out

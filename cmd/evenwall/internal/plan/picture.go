@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/geometry"
@@ -23,16 +25,28 @@ func (s *Solved) pictures(c *Gaps, warnings []string) ([]report.Picture, error) 
 	if len(scene.Openings) > 0 {
 		scene.Patches = render.LeastReached(scene.Surface, render.PatchSettings{Below: t.Job.Aim.Least, From: scene.Openings[0].Centre, Sides: scene.Sides})
 	}
-	wall, err := render.Wall(scene, render.Settings{})
-	if err != nil {
-		return nil, fmt.Errorf("the picture of the wall: %w", err)
+	return together(
+		func() (report.Picture, error) {
+			image, err := render.Wall(scene, render.Settings{})
+			if err != nil {
+				return report.Picture{}, fmt.Errorf("the picture of the wall: %w", err)
+			}
+			return report.Picture{Name: "wall.png", Image: image}, nil
+		},
+		func() (report.Picture, error) { return s.section(scene) },
+		func() (report.Picture, error) { return t.clearancePicture(s.Anodes, c) },
+	)
+}
+
+// together draws pictures side by side and returns them in order.
+func together(draw ...func() (report.Picture, error)) ([]report.Picture, error) {
+	pictures, errs := make([]report.Picture, len(draw)), make([]error, len(draw))
+	var all sync.WaitGroup
+	for i := range draw {
+		all.Go(func() { pictures[i], errs[i] = draw[i]() })
 	}
-	section, err := s.section(scene)
-	if err != nil {
-		return nil, err
-	}
-	gap, err := t.clearancePicture(s.Anodes, c)
-	return []report.Picture{{Name: "wall.png", Image: wall}, section, gap}, err
+	all.Wait()
+	return pictures, errors.Join(errs...)
 }
 
 // section draws the upright plane through the first rod.
@@ -52,7 +66,7 @@ func (s *Solved) section(scene render.Scene) (report.Picture, error) {
 // the current density of the patch that it lies in.
 func (s *Solved) painted(from render.Surface) render.Surface {
 	limit := 2.5 * s.Basin.Laid.Liquid.Lattice.H
-	turn, patches := s.Basin.Turn, s.Basin.Recovery.Patches
+	turn, patches := s.Basin.Turn, s.Basin.Recovery().Patches
 	var out render.Surface
 	index := map[geometry.Vec]int32{}
 	corner := func(v geometry.Vec) int32 {

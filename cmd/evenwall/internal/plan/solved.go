@@ -3,11 +3,13 @@ package plan
 import (
 	"context"
 	"math"
+	"sync"
 	"time"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/field"
+	"evenwall/field/electrode"
 	"evenwall/field/multigrid"
 )
 
@@ -15,20 +17,31 @@ import (
 type Basin struct {
 	*Tank
 	Laid     *field.Filled
-	Recovery *field.Recovery
+	recovery func() *field.Recovery
 }
 
 // NewBasin lays the tank on a lattice of the given spacing, m; 0: the default.
 func (t *Tank) NewBasin(spacing float64) (*Basin, error) {
-	if spacing == 0 {
-		spacing = field.DefaultSpacing(t.Filling.Volume)
+	return t.layOn(field.Grid{Spacing: spacing})
+}
+
+// layOn lays the tank on a lattice; a spacing of 0 means the default. The weights that turn
+// potentials into wall current are found meanwhile.
+func (t *Tank) layOn(g field.Grid) (*Basin, error) {
+	if g.Spacing == 0 {
+		g.Spacing = field.DefaultSpacing(t.Filling.Volume)
 	}
-	f, err := field.Fill(t.Vessel, t.Filling, field.Grid{Spacing: spacing}, nil)
+	f, err := field.Fill(t.Vessel, t.Filling, g, nil)
 	if err != nil {
 		return nil, t.Job.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
-	return &Basin{t, f, f.Recovery()}, nil
+	b := &Basin{t, f, sync.OnceValue(f.Recovery)}
+	go b.recovery()
+	return b, nil
 }
+
+// Recovery returns the weights that turn potentials into wall current.
+func (b *Basin) Recovery() *field.Recovery { return b.recovery() }
 
 // Solved is what a station's rods do in a basin.
 type Solved struct {
@@ -62,8 +75,8 @@ func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Setting
 		return nil, err
 	}
 	s := &Solved{Solution: solution, Basin: b, Anodes: anodes}
-	s.Density, s.Closure = solution.WallCurrent(b.Recovery)
-	s.Even = field.NewUniformity(b.Recovery.Patches.All, s.Density)
+	s.Density, s.Closure = solution.WallCurrent(b.Recovery())
+	s.Even = field.NewUniformity(b.Recovery().Patches.All, s.Density)
 	s.Seconds = time.Since(start).Seconds()
 	return s, nil
 }
@@ -97,14 +110,31 @@ func (s *Solved) wall() *report.Wall {
 		AreaFractionBelow: report.Below{Tenth: u.Below(0.1 * mean), Quarter: u.Below(0.25 * mean), Half: u.Below(0.5 * mean)},
 		ReachFraction:     1 - u.Below(s.Basin.Job.Aim.Least),
 		FluxClosure:       s.Closure,
+		Rules:             s.rules(),
 	}
+}
+
+// rules says what decides how the current spreads, by the Wagner number of the wall's law at
+// the current density that half of the wall exceeds and at that which a twentieth stays
+// under, over the length that liquid of the tank's volume would have as a cube.
+func (s *Solved) rules() []report.Rule {
+	j := s.Basin.Job
+	law, length := lawOf(j.Wall), math.Cbrt(s.Basin.Filling.Volume)
+	var out []report.Rule
+	for _, q := range []float64{0.5, 0.05} {
+		if density := s.Even.Percentile(q); density > 0 {
+			wagner := electrode.Wagner(law, density, j.Bath.Conductivity, length)
+			out = append(out, report.Rule{AtAM2: density, Wagner: wagner, Words: electrode.RuleOf(wagner).String()})
+		}
+	}
+	return out
 }
 
 // patches returns the rows of wall.csv, in the tank's own frame.
 func (s *Solved) patches() []report.Patch {
 	back := s.Basin.Turn.Inverse()
 	out := make([]report.Patch, len(s.Density))
-	for i, p := range s.Basin.Recovery.Patches.All {
+	for i, p := range s.Basin.Recovery().Patches.All {
 		out[i] = report.Patch{Centre: back.Apply(p.Centre), Normal: back.Apply(p.Normal), Area: p.Area, Density: s.Density[i]}
 	}
 	return out

@@ -3,9 +3,11 @@ package report
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/png"
+	"sync"
 
 	"evenwall/cmd/evenwall/internal/job"
 )
@@ -54,6 +56,23 @@ type file struct {
 	data []byte
 }
 
+// encoded returns the pictures as PNG, in their order, encoded side by side.
+func encoded(pictures []Picture) ([]file, error) {
+	files, errs := make([]file, len(pictures)), make([]error, len(pictures))
+	var all sync.WaitGroup
+	for i, p := range pictures {
+		all.Go(func() {
+			var out bytes.Buffer
+			if err := png.Encode(&out, p.Image); err != nil {
+				errs[i] = fmt.Errorf("%s cannot be drawn: %w", p.Name, err)
+			}
+			files[i] = file{p.Name, out.Bytes()}
+		})
+	}
+	all.Wait()
+	return files, errors.Join(errs...)
+}
+
 // files encodes everything before anything is written.
 func (a *Answer) files(dir string) ([]file, error) {
 	var files []file
@@ -67,13 +86,11 @@ func (a *Answer) files(dir string) ([]file, error) {
 	if a.Layout != nil {
 		files = append(files, file{LayoutFile, a.Layout.YAML(dir)})
 	}
-	for _, p := range a.Pictures {
-		var out bytes.Buffer
-		if err := png.Encode(&out, p.Image); err != nil {
-			return nil, fmt.Errorf("%s cannot be drawn: %w", p.Name, err)
-		}
-		files = append(files, file{p.Name, out.Bytes()})
+	pictures, err := encoded(a.Pictures)
+	if err != nil {
+		return nil, err
 	}
+	files = append(files, pictures...)
 	for _, p := range a.Papers {
 		files = append(files, file{p.Name, p.Data})
 	}

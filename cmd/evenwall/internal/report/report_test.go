@@ -59,7 +59,8 @@ func example(command string) *Answer {
 
 func exampleField(r *Result) {
 	r.Cell = &Cell{3.4219, 10.973, 2.62, "voltage", []Anode{{"rod", 3.4219, 412.2}}}
-	r.Wall = &Wall{8.31, Percentiles{0.2, 0.5, 2, 5, 9, 30, 70}, Below{0.03, 0.1, 0.3}, 0.912, 0.997}
+	r.Wall = &Wall{MeanAM2: 8.31, PercentileAM2: Percentiles{0.2, 0.5, 2, 5, 9, 30, 70},
+		AreaFractionBelow: Below{0.03, 0.1, 0.3}, ReachFraction: 0.912, FluxClosure: 0.997}
 	r.Solver = &Solver{3, 480123, 12, 3e-9, 0.41}
 }
 

@@ -104,6 +104,24 @@ type Wall struct {
 	AreaFractionBelow Below       `json:"area_fraction_below"` // shares of the mean
 	ReachFraction     float64     `json:"reach_fraction"`      // at or above the aim's least
 	FluxClosure       float64     `json:"flux_closure"`        // recovered over the field's, before scaling
+	Rules             []Rule      `json:"wagner,omitempty"`    // what decides the spread
+	Sure              *Sure       `json:"error_estimate,omitempty"`
+}
+
+// Rule is what decides how the current spreads where the wall gets a current density.
+type Rule struct {
+	AtAM2  float64 `json:"at_a_m2"`
+	Wagner float64 `json:"number"`
+	Words  string  `json:"words"`
+}
+
+// Sure is how far the figures may be off by the lattice, from solving on others, in percent
+// of each figure; the reach in percent of the wetted wall.
+type Sure struct {
+	CurrentPercent    float64     `json:"current_percent"`
+	PercentilePercent Percentiles `json:"percentile_percent"`
+	ReachPercent      float64     `json:"reach_percent"`
+	SpacingsMM        []float64   `json:"spacings_mm"`
 }
 
 // Percentiles are current densities, A/m²: patches up to it hold that percentage of

@@ -143,6 +143,23 @@ func (t *table) wall(w *Wall) {
 	t.row("half of it under", "%s A/m2", figure(w.PercentileAM2.P50))
 	t.row("reached", "%s of the wetted wall has the aim's least or more", percent(w.ReachFraction))
 	t.row("under half the mean", "%s of the wetted wall", percent(w.AreaFractionBelow.Half))
+	for _, r := range w.Rules {
+		t.row("at "+figure(r.AtAM2)+" A/m2", "%s (Wagner number %s)", r.Words, figure(r.Wagner))
+	}
+	t.sure(w.Sure)
+}
+
+// sure says how far the figures may be off by the lattice.
+func (t *table) sure(s *Sure) {
+	if s == nil {
+		return
+	}
+	p := s.PercentilePercent
+	t.heading("how sure, from other lattices")
+	t.row("current", "+- %s %%", figure(s.CurrentPercent))
+	t.row("what the wall gets", "5 %%: +- %s %%, 25 %%: +- %s %%, half: +- %s %%, 75 %%: +- %s %%, 95 %%: +- %s %%",
+		figure(p.P5), figure(p.P25), figure(p.P50), figure(p.P75), figure(p.P95))
+	t.row("reached", "+- %s %% of the wetted wall", figure(s.ReachPercent))
 }
 
 func (t *table) schedule(r *Result) {
