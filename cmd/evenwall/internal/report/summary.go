@@ -91,7 +91,7 @@ func (t *table) layout(j *job.Job) {
 	}
 	t.heading("where the rods hang")
 	for _, s := range append(j.Stations, unnamed(j)...) {
-		if s.Name != "" {
+		if s.Name != "" && s.Duration > 0 {
 			t.row(s.Name, "%s h", figure(s.Duration/3600))
 		}
 		for i := range s.Anodes {
