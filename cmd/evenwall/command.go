@@ -9,6 +9,7 @@ import (
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/cmd/evenwall/internal/units"
 )
 
 // task is a command that turns a job into an answer.
@@ -23,6 +24,7 @@ type task struct {
 type options struct {
 	out     string // folder; "" for the one beside the job
 	station string // "" for the first
+	units   units.System
 }
 
 // command wires a task to its name; it takes a job file and -o.
@@ -33,13 +35,26 @@ func (t task) command(s streams, c *cobra.Command) *cobra.Command {
 	if t.station {
 		c.Flags().StringVar(&o.station, "station", "", "name of the station to take (default: the first)")
 	}
-	c.RunE = func(c *cobra.Command, args []string) error {
+	c.RunE = func(c *cobra.Command, args []string) (err error) {
+		if o.units, err = unitsOf(c); err != nil {
+			return err
+		}
 		if o.out == "" {
 			o.out = report.BesideJob(args[0])
 		}
 		return t.run(c.Context(), s, args[0], o)
 	}
 	return c
+}
+
+// unitsOf returns the system that the flag of all commands names.
+func unitsOf(c *cobra.Command) (units.System, error) {
+	name, err := c.Flags().GetString("units")
+	if err != nil {
+		return units.Metric, err
+	}
+	system, err := units.Parse(name)
+	return system, withStatus(wrong, err)
 }
 
 func jobArgument(c *cobra.Command, args []string) error {
@@ -59,7 +74,7 @@ func (t task) run(ctx context.Context, s streams, path string, o options) error 
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "%s\nfiles in %s\n", report.Summary(a), o.out)
+	fmt.Fprintf(s.out, "%s\nfiles in %s\n", o.units.Summary(report.Summary(a)), o.out)
 	return t.verdict(a)
 }
 

@@ -11,30 +11,38 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/paper"
 	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/cmd/evenwall/internal/units"
 )
 
 //go:embed demo.yaml
 var demoJob []byte
 
 func demo(s streams, w work) *cobra.Command {
-	var out string
+	var o options
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "the main job on a tank that the program brings along",
 		Long: `demo writes the job of a tank that the program brings along, measures it, looks for
-the layout, and takes that layout back through current and clearance, each with its
-files in a folder of its own.`,
+the layout, and takes that layout back through current, clearance and sheet, each with
+its files in a folder of its own.`,
 		Example: "  evenwall demo -o demo",
 		Args:    cobra.NoArgs,
-		RunE:    func(c *cobra.Command, _ []string) error { return runDemo(c.Context(), s, w, out) },
+		RunE: func(c *cobra.Command, _ []string) (err error) {
+			if o.units, err = unitsOf(c); err != nil {
+				return err
+			}
+			return runDemo(c.Context(), s, w, o)
+		},
 	}
-	c.Flags().StringVarP(&out, "out", "o", "demo", "folder for the job and the files")
+	c.Flags().StringVarP(&o.out, "out", "o", "demo", "folder for the job and the files")
 	return c
 }
 
 // runDemo goes the way that a person goes with a tank of their own.
-func runDemo(ctx context.Context, s streams, w work, dir string) error {
+func runDemo(ctx context.Context, s streams, w work, o options) error {
+	dir := o.out
 	tank, err := writeDemoJob(dir)
 	if err != nil {
 		return withStatus(failed, err)
@@ -49,6 +57,7 @@ func runDemo(ctx context.Context, s streams, w work, dir string) error {
 		{"layout", tank, task{do: w.layout, limit: true}},
 		{"current", found, task{do: w.current}},
 		{"clearance", found, task{do: w.clearance, limit: true}},
+		{"sheet", found, task{do: sheetIn(w, o.units), limit: true}},
 	} {
 		out := filepath.Join(dir, step.name)
 		fmt.Fprintf(s.out, "$ evenwall %s %s -o %s\n", step.name, step.path, out)
@@ -60,13 +69,20 @@ func runDemo(ctx context.Context, s streams, w work, dir string) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintln(s.out, report.Findings(a))
+		fmt.Fprintln(s.out, o.units.Summary(report.Findings(a)))
 		if v := step.task.verdict(a); v != nil {
 			verdict = v
 		}
 	}
 	fmt.Fprintf(s.out, "%s\njob %s, layout found %s; pictures and figures beside it\n", report.Cautions(), tank, found)
 	return verdict
+}
+
+// sheetIn is the work of sheet on A4 in a system of units.
+func sheetIn(w work, u units.System) func(context.Context, *job.Job, progress) (*report.Answer, error) {
+	return func(ctx context.Context, j *job.Job, p progress) (*report.Answer, error) {
+		return w.sheet(ctx, j, paper.Style{Units: u}, p)
+	}
 }
 
 // writeDemoJob writes the job of the demo tank into dir, but not over one that was changed.

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/cmd/evenwall/internal/paper"
 	"evenwall/cmd/evenwall/internal/report"
 )
 
@@ -77,7 +78,10 @@ func canned(r report.Result) work {
 		a := &report.Answer{Result: r, Layout: j}
 		return a, nil
 	}
-	return work{measure: do, current: do, layout: do, clearance: do}
+	onPaper := func(ctx context.Context, j *job.Job, _ paper.Style, p progress) (*report.Answer, error) {
+		return do(ctx, j, p)
+	}
+	return work{measure: do, current: do, layout: do, clearance: do, sheet: onPaper}
 }
 
 func call(ctx context.Context, w work, args ...string) (status int, out, err string) {
@@ -139,7 +143,7 @@ func TestDemoTakesTheLayoutBackThroughTheOtherCommands(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "demo")
 	got, out, messages := call(context.Background(), canned(report.Result{}), "demo", "-o", dir)
 	assert.Equal(t, finished, got, messages)
-	for _, name := range []string{"demo.yaml", "measure/result.json", "layout/layout.yaml", "current/result.json", "clearance/result.json"} {
+	for _, name := range []string{"demo.yaml", "measure/result.json", "layout/layout.yaml", "current/result.json", "clearance/result.json", "sheet/result.json"} {
 		assert.FileExists(t, filepath.Join(dir, name))
 	}
 	assert.Equal(t, 1, strings.Count(out, "Tank NEGATIVE"), "said once, at the end")

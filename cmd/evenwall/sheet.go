@@ -13,7 +13,9 @@ import (
 func sheet(s streams, w work) *cobra.Command {
 	var size string
 	var style paper.Style
-	do := func(ctx context.Context, j *job.Job, p progress) (*report.Answer, error) { return w.sheet(ctx, j, style, p) }
+	do := func(ctx context.Context, j *job.Job, p progress) (*report.Answer, error) {
+		return w.sheet(ctx, j, style, p)
+	}
 	t := task{do: do, need: job.NeedAnodes | job.NeedVoltage, station: true, limit: true}
 	c := t.command(s, &cobra.Command{
 		Use:   "sheet JOB",
@@ -26,6 +28,9 @@ and writes no pages, with exit status 3, when a limit is not met.`,
 	})
 	c.Flags().StringVar(&size, "paper", "a4", "size of the pages: a4 or letter")
 	c.PreRunE = func(c *cobra.Command, _ []string) (err error) {
+		if style.Units, err = unitsOf(c); err != nil {
+			return err
+		}
 		if style.Size, err = paper.ParseSize(size); err != nil {
 			return wrongCall(err.Error())
 		}

@@ -138,7 +138,7 @@ func (t *table) wall(w *Wall) {
 	}
 	t.heading("what the wall gets")
 	t.row("mean", "%s A/m2", figure(w.MeanAM2))
-	t.row("least and most", "5 %% of it under %s, 5 %% over %s A/m2",
+	t.row("least and most", "5 %% of it under %s A/m2, 5 %% over %s A/m2",
 		figure(w.PercentileAM2.P5), figure(w.PercentileAM2.P95))
 	t.row("half of it under", "%s A/m2", figure(w.PercentileAM2.P50))
 	t.row("reached", "%s of the wetted wall has the aim's least or more", percent(w.ReachFraction))
@@ -208,7 +208,7 @@ func (t *table) checks(checks []Check) {
 		if !c.Met {
 			verdict = "NOT MET"
 		}
-		t.row(c.Name, "%s against %s %s: %s", figure(c.Value), figure(c.Limit), c.Unit, verdict)
+		t.row(c.Name, "%s %s against %s %s: %s", figure(c.Value), c.Unit, figure(c.Limit), c.Unit, verdict)
 	}
 }
 

@@ -3,7 +3,6 @@ package units
 import (
 	"regexp"
 	"strconv"
-	"strings"
 )
 
 // turn is a metric unit as summaries write it, and what becomes of it.
@@ -19,36 +18,35 @@ func turns() []turn {
 		{"A h/m2", "A h/ft2", foot * foot, 0}, {"A/m2", "A/ft2", foot * foot, 0},
 		{"m3/h", "cfm", 1 / (foot * foot * foot * 60), 0},
 		{"mm", "in", 1e-3 / inch, 0}, {"m2", "ft2", 1 / (foot * foot), 0}, {"cm2", "in2", 1e-4 / (inch * inch), 0},
-		{"g/L", "oz/gal", gallon * 16 / pound, 0}, {"L/h", "gal/h", 1e-3 / gallon, 0}, {"mL", "fl oz", 1e-6 * 128 / gallon, 0}, {"L", "gal", 1e-3 / gallon, 0},
+		{"g/L", "oz/gal", gallon * 16 / pound, 0}, {"g/h", "oz/h", 1e-3 * 16 / pound, 0}, {"L/h", "gal/h", 1e-3 / gallon, 0}, {"mL", "fl oz", 1e-6 * 128 / gallon, 0}, {"L", "gal", 1e-3 / gallon, 0},
 		{"kg", "lb", 1 / pound, 0}, {"g", "oz", 1e-3 * 16 / pound, 0},
-		{"degC", "degF", 1.8, 32},
+		{"m", "ft", 1 / foot, 0}, {"degC", "degF", 1.8, 32},
 	}
 }
 
-// quantity is a number, or several as a list or a range, before a metric unit. Lists in
-// brackets are places in the tank's own frame and stay as they are.
-var quantity = regexp.MustCompile(`(\[[^\]]*\] mm)|(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?)((?: to | and |, )(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?))? (A h/m2|A/m2|m3/h|mm|m2|cm2|g/L|L/h|mL|L|kg|g|degC)\b`)
+// number is a decimal as summaries write it.
+const number = `-?\d+(?:\.\d+)?(?:e[+-]?\d+)?`
+
+// quantity is a number before a metric unit, or several that share one: a list, a range, a
+// middle with its band in brackets. Places in square brackets come first: they are in the
+// tank's own frame and stay as they are.
+var (
+	quantity = regexp.MustCompile(`(\[[^\]]*\] mm)|(` + number + `(?:(?: to | and |, | \()` + number + `)*)(\)?) (A h/m2|A/m2|m3/h|mm|m2|cm2|g/L|g/h|L/h|mL|L|kg|g|m|degC)\b`)
+	digits   = regexp.MustCompile(number)
+)
 
 // Summary returns a summary in the system's units: every number before a metric unit is
-// turned, to three digits; places in brackets stay in mm, as the job file has them.
+// turned, to three digits; places in square brackets stay in mm, as the job file has them.
 func (s System) Summary(text string) string {
 	if s == Metric {
 		return text
 	}
 	return quantity.ReplaceAllStringFunc(text, func(found string) string {
 		m := quantity.FindStringSubmatch(found)
-		if m[1] != "" {
-			return found
-		}
 		for _, t := range turns() {
-			if t.from != m[5] {
-				continue
+			if m[1] == "" && t.from == m[4] {
+				return digits.ReplaceAllStringFunc(m[2], t.number) + m[3] + " " + t.to
 			}
-			out := t.number(m[2])
-			if m[4] != "" {
-				out += strings.TrimSuffix(m[3], m[4]) + t.number(m[4])
-			}
-			return out + " " + t.to
 		}
 		return found
 	})

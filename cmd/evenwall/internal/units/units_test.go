@@ -33,6 +33,9 @@ func TestSummaryIsTurned(t *testing.T) {
 		"at 12 V and 3 A, 6.1 A/m2 mean, 150 A h/m2":        "at 12 V and 3 A, 0.567 A/ft2 mean, 13.9 A h/ft2",
 		"20 degC and 60 g of soda at 4 g/L":                 "68 degF and 2.12 oz of soda at 0.534 oz/gal",
 		"0.6 S/m stays":                                     "0.6 S/m stays",
+		"tank and bath 18.2 (17.3 to 18.9) kg":              "tank and bath 40.1 (38.1 to 41.7) lb",
+		"tending to 27.9 (25.4 to 30.7) degC":               "tending to 82.2 (77.7 to 87.3) degF",
+		"flame and spark 1.00 m away at least":              "flame and spark 3.28 ft away at least",
 		"0.5 m3/h of air":                                   "0.294 cfm of air",
 		"    - {name: \"filler\", centre: [150, 35, 195]}":  "    - {name: \"filler\", centre: [150, 35, 195]}",
 	} {
