@@ -11,6 +11,7 @@ import (
 type Crossing struct {
 	At   float64 // along the line in lattice units: cell centres are whole numbers
 	Face int32   // facet of the mesh
+	Out  bool    // the facet faces the line's high end, so that the line leaves there
 }
 
 // Lines holds all crossings of the lattice lines along one axis, sorted along each
@@ -79,7 +80,8 @@ func project(hits []hit, corners []geometry.Vec, face [3]int32, number int32, co
 	if twice == 0 {
 		return hits
 	}
-	if twice < 0 {
+	out := twice > 0
+	if !out {
 		q, r, twice = r, q, -twice
 	}
 	x0, x1 := span(p.X, q.X, r.X, counts[0])
@@ -91,7 +93,7 @@ func project(hits []hit, corners []geometry.Vec, face [3]int32, number int32, co
 			wr, inR := edge(p, q, float64(x), float64(y))
 			if inP && inQ && inR {
 				z := (wp*p.Z + wq*q.Z + wr*r.Z) / (wp + wq + wr)
-				hits = append(hits, hit{int32(y*counts[0] + x), Crossing{z, number}})
+				hits = append(hits, hit{int32(y*counts[0] + x), Crossing{z, number, out}})
 			}
 		}
 	}

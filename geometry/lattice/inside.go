@@ -1,6 +1,8 @@
 package lattice
 
 import (
+	"math"
+
 	"evenwall/geometry"
 )
 
@@ -14,26 +16,32 @@ type Surface struct {
 	Lattice Lattice
 	Lines   [3]Lines // along x, y, z
 	Inside  []bool   // by linear index
-	Doubt   int      // cells whose three axes did not agree
+	Doubt   int      // cells on which the lines along the three axes did not agree
+	Split   float64  // share of a sample of all other cells that winding numbers place otherwise; NaN: not asked
 }
 
 // Enclose finds the crossings of the shell and the cells inside it. The shell may have
-// holes, doubled or flipped facets: each axis votes by the parity of its crossings, lines
-// with an odd count abstain, and cells in doubt follow their neighbours across links that
-// no facet cuts.
+// holes, doubled or flipped facets, and parts that overlap. Each lattice line votes for its
+// cells by the parity of the crossings before them and, where the facets' facing adds up
+// along the line, by that too; a line with an odd count abstains, and so does one of
+// which the two disagree. Cells on which the three axes do not agree are decided by their
+// winding numbers, if those agree with the other cells, or else follow their neighbours
+// across links that no facet cuts.
 func Enclose(l Lattice, shell *geometry.Mesh) *Surface {
-	s := &Surface{Lattice: l, Inside: make([]bool, l.Cells())}
+	s := &Surface{Lattice: l, Inside: make([]bool, l.Cells()), Split: math.NaN()}
 	votes := make([]int8, l.Cells())
 	for axis := range 3 {
 		s.Lines[axis] = cross(&l, shell, axis, 1)
 		s.vote(votes, axis)
 	}
-	s.settle(votes)
+	doubtful := s.count(votes)
+	if s.Doubt = len(doubtful); s.Doubt > 0 && !s.settleByWinding(shell, votes, doubtful) {
+		s.relax(votes, doubtful)
+	}
 	return s
 }
 
-// vote adds +1 for inside and -1 for outside to every cell on a line with an even
-// number of crossings.
+// vote adds +1 for inside and -1 for outside to every cell on a line that has a vote on it.
 func (s *Surface) vote(votes []int8, axis int) {
 	l := &s.Lattice
 	a, b := (axis+1)%3, (axis+2)%3
@@ -43,18 +51,39 @@ func (s *Surface) vote(votes []int8, axis int) {
 			if len(line)%2 == 1 {
 				continue
 			}
+			facing := facesAddUp(line)
 			var c [3]int
 			c[a], c[b] = p, q
-			index, step, next, state := l.Index(c[0], c[1], c[2]), l.Step(axis), 0, int8(-1)
+			index, step, next := l.Index(c[0], c[1], c[2]), l.Step(axis), 0
+			state, wound := int8(-1), 0
 			for u := range l.N[axis] {
-				for next < len(line) && line[next].At < float64(u) {
-					state, next = -state, next+1
+				for ; next < len(line) && line[next].At < float64(u); next++ {
+					state, wound = -state, wound+line[next].turn()
 				}
-				votes[index] += state
+				if !facing || (wound != 0) == (state > 0) {
+					votes[index] += state
+				}
 				index += step
 			}
 		}
 	}
+}
+
+// turn returns what a crossing adds to the count of surfaces that one is inside of.
+func (c *Crossing) turn() int {
+	if c.Out {
+		return -1
+	}
+	return 1
+}
+
+// facesAddUp reports whether a line leaves as often as it enters.
+func facesAddUp(line []Crossing) bool {
+	sum := 0
+	for i := range line {
+		sum += line[i].turn()
+	}
+	return sum == 0
 }
 
 // distinct merges crossings at the same place. It returns line itself when there is
@@ -75,20 +104,70 @@ func distinct(line []Crossing) []Crossing {
 	return line
 }
 
-// settle turns votes into labels. Unanimous cells stand; the others are relaxed.
-func (s *Surface) settle(votes []int8) {
-	var doubtful []int32
+// count labels the cells by their votes and returns those that are not unanimous.
+func (s *Surface) count(votes []int8) (doubtful []int32) {
 	for i, v := range votes {
 		s.Inside[i] = v > 0
 		if v > -3 && v < 3 {
 			doubtful = append(doubtful, int32(i))
 		}
 	}
-	s.Doubt = len(doubtful)
-	for range 12 {
+	return doubtful
+}
+
+const (
+	// asked is how many cells without doubt are asked for their winding numbers.
+	asked = 256
+	// trusted is the share of them that may differ for winding numbers to be trusted.
+	trusted = 0.05
+)
+
+// settleByWinding labels the cells in doubt by their winding numbers. It reports false,
+// and changes nothing, when winding numbers contradict the cells that are in no doubt: the
+// facets do not agree which side is out.
+func (s *Surface) settleByWinding(shell *geometry.Mesh, votes []int8, doubtful []int32) bool {
+	winding := geometry.NewWinding(geometry.NewTree(shell))
+	in := func(i int32) bool { return math.Abs(winding.At(s.Lattice.Centre(i))) > 0.5 }
+	differ, all := 0, 0
+	for _, i := range sampled(votes) {
+		all++
+		if in(i) != s.Inside[i] {
+			differ++
+		}
+	}
+	s.Split = float64(differ) / float64(max(1, all))
+	if s.Split > trusted {
+		return false
+	}
+	for _, i := range doubtful {
+		s.Inside[i] = in(i)
+	}
+	return true
+}
+
+// sampled returns some of the cells that all three axes place inside.
+func sampled(votes []int8) (cells []int32) {
+	var inside []int32
+	for i, v := range votes {
+		if v == 3 {
+			inside = append(inside, int32(i))
+		}
+	}
+	for i := 0; i < len(inside); i += len(inside)/asked + 1 {
+		cells = append(cells, inside[i])
+	}
+	return cells
+}
+
+// relaxRounds is how often cells in doubt look at their neighbours.
+const relaxRounds = 12
+
+// relax lets the cells in doubt follow their neighbours.
+func (s *Surface) relax(votes []int8, doubtful []int32) {
+	for range relaxRounds {
 		changed := 0
 		for _, i := range doubtful {
-			sum := 0
+			sum := int(votes[i])
 			s.eachUncut(i, func(n int32) {
 				if s.Inside[n] {
 					sum += 2
@@ -96,7 +175,6 @@ func (s *Surface) settle(votes []int8) {
 					sum -= 2
 				}
 			})
-			sum += int(votes[i])
 			if now := sum > 0; now != s.Inside[i] {
 				s.Inside[i] = now
 				changed++
