@@ -108,20 +108,25 @@ func (f *fit) collect(q *lattice.Liquid, near *nearness, p *Patch, radius float6
 		}
 	}
 	if sheets {
-		f.keepJoined(q)
+		f.keepJoined(q, near.sheets, p)
 	}
 }
 
-// keepJoined drops the cells that no chain of open links among them joins to the one
-// nearest to the patch: they stand behind a sheet.
-func (f *fit) keepJoined(q *lattice.Liquid) {
+// keepJoined drops the cells that no chain of open links among them joins to the nearest
+// one on the patch's own side of the sheets: they stand behind a sheet.
+func (f *fit) keepJoined(q *lattice.Liquid, s *sheets, p *Patch) {
+	reach := (fitRadius + 1) * q.Lattice.H
+	side := s.side(p.Centre.AddScaled(p.Normal, -1e-3*q.Lattice.H), reach)
 	index := make(map[int32]int, len(f.cells))
-	nearest := 0
+	nearest, weight := -1, 0.0
 	for i := range f.cells {
 		index[f.cells[i].cell] = i
-		if f.cells[i].weight > f.cells[nearest].weight {
-			nearest = i
+		if f.cells[i].weight > weight && s.side(q.Point(f.cells[i].cell), reach) == side {
+			nearest, weight = i, f.cells[i].weight
 		}
+	}
+	if nearest < 0 {
+		return
 	}
 	joined := make([]bool, len(f.cells))
 	joined[nearest] = true

@@ -13,7 +13,8 @@ type nearness struct {
 	normal []geometry.Vec // of each facet
 	wet    []int32        // number + 1 of the liquid cell with a linear index
 	at     []nearWall     // by cell number; face < 0: farther than wallReach
-	behind []bool         // by cell number: a sheet cuts one of the cell's links to liquid
+	sheets *sheets
+	behind []bool // by cell number: a sheet cuts one of the cell's links to liquid
 }
 
 // nearWall is the nearest wall to a cell.
@@ -30,7 +31,7 @@ const straight = 0.8
 // newNearness searches outward from the cells that wall links start at: a cell's nearest
 // wall is near its neighbours'.
 func newNearness(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *nearness {
-	n := &nearness{steel: steel, wet: make([]int32, q.Lattice.Cells()),
+	n := &nearness{steel: steel, sheets: sheetsOf(steel), wet: make([]int32, q.Lattice.Cells()),
 		at: make([]nearWall, q.Len()), behind: make([]bool, q.Len()), normal: make([]geometry.Vec, len(steel.Mesh.Faces))}
 	for i := range n.normal {
 		n.normal[i] = steel.Mesh.Triangle(i).Normal()

@@ -47,12 +47,14 @@ const (
 type binKey struct {
 	x, y, z int32
 	facing  int8 // dominant axis and sign of the normal out of the liquid
+	side    int8 // of a sheet close by: 1 where its normals point to, -1 the other, 0 none close
 	sheet   bool
 }
 
 // cutting is patches in the making: pieces in the order in which they are cut.
 type cutting struct {
 	h      float64
+	sheets *sheets
 	ids    map[binKey]int32
 	keys   []binKey // of each patch
 	pieces []piece
@@ -63,6 +65,9 @@ type cutting struct {
 // add files one piece.
 func (c *cutting) add(p piece, normal geometry.Vec, sheet bool) {
 	key := keyOf(p.at, normal, c.h, sheet)
+	if !sheet {
+		key.side = c.sheets.side(p.at, 2*c.h)
+	}
 	id, ok := c.ids[key]
 	if !ok {
 		id = int32(len(c.all))
@@ -78,7 +83,7 @@ func (c *cutting) add(p piece, normal geometry.Vec, sheet bool) {
 
 // NewPatches cuts the steel into patches for lattices of spacing h.
 func NewPatches(s *Steel, h float64) *Patches {
-	c := cutting{h: h, ids: map[binKey]int32{}}
+	c := cutting{h: h, ids: map[binKey]int32{}, sheets: sheetsOf(s)}
 	for i := range s.Mesh.Faces {
 		t := s.Mesh.Triangle(i)
 		n := t.Normal()
@@ -150,7 +155,7 @@ func keyOf(p, n geometry.Vec, h float64, sheet bool) binKey {
 }
 
 func compareKeys(a, b binKey) int {
-	for _, d := range [4]int32{a.z - b.z, a.y - b.y, a.x - b.x, int32(a.facing - b.facing)} {
+	for _, d := range [5]int32{a.z - b.z, a.y - b.y, a.x - b.x, int32(a.facing - b.facing), int32(a.side - b.side)} {
 		if d != 0 {
 			return int(d)
 		}

@@ -92,14 +92,16 @@ func (b *builder) link(axis int) {
 		i, j, k := l.Coordinates(key)
 		c := [3]int{i, j, k}
 		line := shell.Line(c[(axis+1)%3], c[(axis+2)%3])
-		ahead := meeting{line: line, cuts: between(line, c[axis]), from: c[axis], cover: covers[key], ahead: true}
+		ahead := meeting{line: line, cuts: between(line, c[axis]), from: c[axis], cover: covers[key].within(b.Surface, c, axis), ahead: true}
 		if other := b.wet[key+step]; other > 0 && len(ahead.cuts) == 0 {
 			q.Open[axis][n] = float32(1 - ahead.cover.share)
 			b.sheet(int32(n), axis, ahead)
 		} else {
 			b.end(int32(n), axis, ahead)
 		}
-		back := meeting{line: line, cuts: between(line, c[axis]-1), from: c[axis], cover: covers[key-step]}
+		before := c
+		before[axis]--
+		back := meeting{line: line, cuts: between(line, c[axis]-1), from: c[axis], cover: covers[key-step].within(b.Surface, before, axis)}
 		if other := b.wet[key-step]; other > 0 && len(back.cuts) == 0 {
 			b.sheet(int32(n), axis, back)
 		} else {
