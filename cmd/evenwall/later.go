@@ -17,11 +17,3 @@ func compare() *cobra.Command {
 		Example: "  evenwall compare first.yaml second.yaml",
 	})
 }
-
-func log() *cobra.Command {
-	return later(&cobra.Command{
-		Use:     "log JOB FILE",
-		Short:   "not supported yet: readings written down, against what was expected",
-		Example: "  evenwall log found/layout.yaml readings.csv",
-	})
-}

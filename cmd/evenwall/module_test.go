@@ -90,13 +90,14 @@ var mayImport = map[string][]string{
 	"render":     {"geometry", "render/..."},
 	"render/...": {"geometry", "render/..."},
 
-	"cmd/evenwall":                 {"cmd/evenwall/internal/..."},
-	"cmd/evenwall/internal/job":    {"geometry", "geometry/shape", "geometry/stlfile", "field/bath/...", "field/electrode"},
-	"cmd/evenwall/internal/report": {"geometry", "cmd/evenwall/internal/job"},
-	"cmd/evenwall/internal/units":  {"field/bath"},
-	"cmd/evenwall/internal/bench":  {"geometry", "field/bath/...", "cmd/evenwall/internal/job"},
-	"cmd/evenwall/internal/paper":  {"geometry", "field/bath", "cmd/evenwall/internal/job", "cmd/evenwall/internal/bench", "cmd/evenwall/internal/units"},
-	"cmd/evenwall/internal/plan":   {"geometry/...", "field/...", "render/...", "cmd/evenwall/internal/..."},
+	"cmd/evenwall":                   {"cmd/evenwall/internal/..."},
+	"cmd/evenwall/internal/job":      {"geometry", "geometry/shape", "geometry/stlfile", "field/bath/...", "field/electrode"},
+	"cmd/evenwall/internal/report":   {"geometry", "cmd/evenwall/internal/job"},
+	"cmd/evenwall/internal/units":    {"field/bath"},
+	"cmd/evenwall/internal/readings": {"field/bath"},
+	"cmd/evenwall/internal/bench":    {"geometry", "field/bath/...", "cmd/evenwall/internal/job", "cmd/evenwall/internal/readings"},
+	"cmd/evenwall/internal/paper":    {"geometry", "field/bath", "cmd/evenwall/internal/job", "cmd/evenwall/internal/bench", "cmd/evenwall/internal/units"},
+	"cmd/evenwall/internal/plan":     {"geometry/...", "field/...", "render/...", "cmd/evenwall/internal/..."},
 }
 
 // ownedBy names the rooms that may know a library.

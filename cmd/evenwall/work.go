@@ -6,6 +6,7 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/paper"
 	"evenwall/cmd/evenwall/internal/plan"
+	"evenwall/cmd/evenwall/internal/readings"
 	"evenwall/cmd/evenwall/internal/report"
 )
 
@@ -17,4 +18,5 @@ type work struct {
 	measure, current, checked, layout, clearance func(context.Context, *job.Job, progress) (*report.Answer, error)
 
 	sheet func(context.Context, *job.Job, paper.Style, progress) (*report.Answer, error)
+	log   func(context.Context, *job.Job, []readings.Row, progress) (*report.Answer, error)
 }

@@ -138,7 +138,7 @@ func (p *parser) row(parts []string) (Row, error) {
 			r.Station, p.station = cell, cell
 		case of == ignored:
 		case of == note || r.Note != "" || isWords(cell):
-			if r.Note == "" && !p.headed && numberThenUnit.MatchString(cell) || i >= len(p.columns) && p.headed && r.Note == "" {
+			if r.Note == "" && i >= len(p.columns) && numberThenUnit.MatchString(cell) {
 				return r, fmt.Errorf("has %d cells and %q is one too many: time, volts, amps, temperature, then a note", len(parts), cell)
 			}
 			r.Note = strings.TrimSpace(r.Note + " " + cell)

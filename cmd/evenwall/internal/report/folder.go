@@ -17,12 +17,15 @@ const (
 	WallFile   = "wall.csv"
 	LayoutFile = "layout.yaml"
 	SheetFile  = "sheet.pdf"
+
+	LogPicture   = "log.png"
+	ReadingsFile = "readings.csv"
 )
 
 // ownFiles are the names that the program writes, and so may remove: result.json
 // first, so that a folder without it is never taken for a finished one.
 func ownFiles() []string {
-	return []string{ResultFile, WallFile, LayoutFile, SheetFile,
+	return []string{ResultFile, WallFile, LayoutFile, SheetFile, ReadingsFile, LogPicture,
 		"wall.png", "section.png", "clearance.png", "air.png", "charge.png", "tank.png"}
 }
 

@@ -28,7 +28,7 @@ func example(command string) *Answer {
 	a := &Answer{Result: Result{
 		Job: 1, Command: command, Title: "pump house",
 		Tank: Tank{VolumeL: 14.612345678901, CapacityL: 15.02, WettedAreaM2: 0.4123,
-			AirPockets: []AirPocket{{0.12, 0.004, Point{10, -20, 130}}}},
+			AirPockets: []AirPocket{{VolumeL: 0.12, AreaM2: 0.004, TopMM: Point{10, -20, 130}}}},
 		Bath:      Bath{0.6, 171.94},
 		Clearance: &Clearance{MinMM: 27.04, RimMM: 26.3, WorstMM: 26.3, Anode: "rod", AnodeMM: Point{1, 2, 3}, WallMM: Point{4, 5, 6}},
 	}}

@@ -9,6 +9,7 @@ type Result struct {
 	Surface   *Surface   `json:"surface,omitempty"`
 	Volumes   *Volumes   `json:"enclosed,omitempty"`
 	Tank      Tank       `json:"tank"`
+	Stances   *Stances   `json:"attitudes,omitempty"`
 	Bath      Bath       `json:"bath"`
 	Cell      *Cell      `json:"cell,omitempty"`
 	Wall      *Wall      `json:"wall,omitempty"`
@@ -18,6 +19,7 @@ type Result struct {
 	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
 	Search    *Search    `json:"search,omitempty"`
 	Bench     *Bench     `json:"bench,omitempty"`
+	Log       *Log       `json:"log,omitempty"`
 	Solver    *Solver    `json:"solver,omitempty"`
 	Checks    []Check    `json:"checks,omitempty"`
 	Warnings  []string   `json:"warnings"`
@@ -62,17 +64,11 @@ type Ring struct {
 
 // Tank is the vessel with what stands in it.
 type Tank struct {
-	VolumeL      float64     `json:"volume_l"`       // liquid, rods and sleeves taken off
-	CapacityL    float64     `json:"capacity_l"`     // to the brim in this attitude
-	WettedAreaM2 float64     `json:"wetted_area_m2"` // baffles count on both faces
+	VolumeL      float64     `json:"volume_l"`              // liquid, rods and sleeves taken off
+	CapacityL    float64     `json:"capacity_l"`            // to the brim in this attitude
+	WettedAreaM2 float64     `json:"wetted_area_m2"`        // baffles count on both faces
+	BlindM2      float64     `json:"near_level_ceiling_m2"` // of the wetted wall: may be blinded by gas
 	AirPockets   []AirPocket `json:"air_pockets"`
-}
-
-// AirPocket is air that the rising liquid traps.
-type AirPocket struct {
-	VolumeL float64 `json:"volume_l"`
-	AreaM2  float64 `json:"area_m2"` // wall that stays dry
-	TopMM   Point   `json:"top_mm"`
 }
 
 // Bath is the liquid; conductivity 0 when the job does not say it.

@@ -25,12 +25,14 @@ func Findings(a *Answer) string {
 	t.surface(r.Surface)
 	t.volumes(r.Volumes)
 	t.tank(r)
+	t.stances(r.Stances)
 	t.layout(a.Layout)
 	t.cell(r.Cell)
 	t.wall(r.Wall)
 	t.schedule(r)
 	t.search(r)
 	t.bench(r.Bench)
+	t.log(r.Log)
 	t.clearance(r.Clearance)
 	t.checks(r.Checks)
 	t.solver(r.Solver)
@@ -73,12 +75,7 @@ func (t *table) tank(r *Result) {
 	t.row("holds", "%s L to the brim in this attitude", figure(r.Tank.CapacityL))
 	t.row("liquid", "%s L, level %s above the lowest inside point", figure(r.Tank.VolumeL), mm1(r.Bath.LevelMM))
 	t.row("wetted wall", "%s m2", figure(r.Tank.WettedAreaM2))
-	if len(r.Tank.AirPockets) == 0 {
-		t.row("trapped air", "none found")
-	}
-	for _, p := range r.Tank.AirPockets {
-		t.row("trapped air", "%s L would stay in, %s m2 of wall dry, top at %s", figure(p.VolumeL), figure(p.AreaM2), p.TopMM.text())
-	}
+	t.air(&r.Tank)
 	if r.Bath.ConductivitySM > 0 {
 		t.row("conductivity", "%s S/m", figure(r.Bath.ConductivitySM))
 	}
