@@ -19,11 +19,11 @@ type PocketWall struct {
 	Top    geometry.Vec // its highest point of wall, in the tank's frame
 }
 
-// DryUnder takes the wall that the pockets keep dry off the wetted wall. Facets near a
-// pocket are divided to the size of a cell, cut at the pocket's surface, and counted to it
-// when the first cell off their face belongs to it. The slices follow f.Wetted's order and
-// air.Pockets.
-func (v *Vessel) DryUnder(f *Filling, air *Air, raster Raster, size float64) (Wetted, []PocketWall) {
+// DryUnder parts the wall under the level into what stays wet and what the pockets keep dry.
+// Facets near a pocket are divided to the size of a cell, cut at the pocket's surface, and
+// counted to it when the first cell off their face belongs to it. The slices follow
+// f.Wetted's order and air.Pockets.
+func (v *Vessel) DryUnder(f *Filling, air *Air, raster Raster, size float64) (wet, dry Wetted, walls []PocketWall) {
 	d := drying{vessel: v, filling: f, air: air, raster: raster, size: size}
 	d.begin()
 	for i, kind := range f.Wetted.Kind {
@@ -35,12 +35,13 @@ func (v *Vessel) DryUnder(f *Filling, air *Air, raster Raster, size float64) (We
 		}
 	}
 	d.holes()
+	d.dry.Mesh.Vertices = d.out.Mesh.Vertices
 	for k := range d.walls {
 		if p := &air.Pockets[k]; p.Cause != Trapped || d.boxes[k].Max.Z > f.Surface.Offset {
 			d.walls[k].Volume = p.Volume
 		}
 	}
-	return d.out, d.walls
+	return d.out, d.dry, d.walls
 }
 
 // drying is DryUnder at work; kind, source and faces are those of the facet in hand.
@@ -53,6 +54,7 @@ type drying struct {
 	boxes   []geometry.Box // of each pocket's cells, propped frame
 	walls   []PocketWall
 	out     Wetted
+	dry     Wetted // has out's vertices
 	welded  map[geometry.Vec]int32
 	kind    Kind
 	source  int32
@@ -141,10 +143,25 @@ func (d *drying) pocketOff(t geometry.Triangle, direction geometry.Vec) int32 {
 		}
 	}
 	p = p.Lerp(t.Centroid(), 0.3)
-	// a centre nearest to a point is at most 0.87 sizes from it: 0.9 keeps to this side
+	if c := FirstOff(d.raster, d.vessel.Turn.Apply(p), d.vessel.Turn.Apply(direction), d.size); c >= 0 {
+		return d.air.Pocket[c]
+	}
+	return -1
+}
+
+// FirstOff returns the first cell off a face at p in a unit direction, both in the propped
+// frame, or -1. A centre nearest to a point is at most 0.87 sizes from it, so that 0.9 keeps
+// to this side; where another wall is so near that no cell lies there, those beside count.
+func FirstOff(raster Raster, p, direction geometry.Vec, size float64) int32 {
 	for _, step := range [3]float64{0.9, 1.4, 0.6} {
-		if c, ok := d.raster.CellAt(d.vessel.Turn.Apply(p.AddScaled(direction, step*d.size))); ok {
-			return d.air.Pocket[c]
+		if c, ok := raster.CellAt(p.AddScaled(direction, step*size)); ok {
+			return c
+		}
+	}
+	u, v := direction.Perpendicular()
+	for _, aside := range [8]geometry.Vec{u, u.Scale(-1), v, v.Scale(-1), u.Add(v), u.Sub(v), v.Sub(u), u.Add(v).Scale(-1)} {
+		if c, ok := raster.CellAt(p.AddScaled(direction, 0.9*size).AddScaled(aside, 0.6*size)); ok {
+			return c
 		}
 	}
 	return -1
@@ -180,9 +197,12 @@ func (d *drying) emit(t geometry.Triangle, inner, outer int32) {
 		wet &^= Outer
 		d.count(t, outer, -1)
 	}
-	if wet != 0 && !d.isHole && t.AreaVector() != (geometry.Vec{}) {
-		d.add([3]int32{d.vertex(t.A), d.vertex(t.B), d.vertex(t.C)}, wet)
+	if d.isHole || t.AreaVector() == (geometry.Vec{}) {
+		return
 	}
+	corners := [3]int32{d.vertex(t.A), d.vertex(t.B), d.vertex(t.C)}
+	d.add(&d.out, corners, wet)
+	d.add(&d.dry, corners, d.faces&^wet)
 }
 
 func (d *drying) isAbove(t geometry.Triangle, pocket int32) bool {
@@ -206,13 +226,17 @@ func (d *drying) count(t geometry.Triangle, pocket int32, sign float64) {
 }
 
 // keep adds a facet of the wetted wall as it is.
-func (d *drying) keep(f [3]int32) { d.add(f, d.faces) }
+func (d *drying) keep(f [3]int32) { d.add(&d.out, f, d.faces) }
 
-func (d *drying) add(f [3]int32, faces Faces) {
-	d.out.Mesh.Faces = append(d.out.Mesh.Faces, f)
-	d.out.Kind = append(d.out.Kind, d.kind)
-	d.out.Source = append(d.out.Source, d.source)
-	d.out.Faces = append(d.out.Faces, faces)
+// add adds the given faces of a facet to a list, if there are any.
+func (d *drying) add(to *Wetted, f [3]int32, faces Faces) {
+	if faces == 0 {
+		return
+	}
+	to.Mesh.Faces = append(to.Mesh.Faces, f)
+	to.Kind = append(to.Kind, d.kind)
+	to.Source = append(to.Source, d.source)
+	to.Faces = append(to.Faces, faces)
 }
 
 func (d *drying) vertex(p geometry.Vec) int32 {

@@ -58,7 +58,8 @@ func TestDryWallInAnUpturnedCup(t *testing.T) {
 	f := v.Fill(9)
 	air := TrappedAir(g, Pour{Level: f.Surface.Offset, Size: g.size})
 	require.Len(t, air.Pockets, 1)
-	wetted, walls := v.DryUnder(&f, &air, g, g.size)
+	wetted, dry, walls := v.DryUnder(&f, &air, g, g.size)
+	assert.InDelta(t, f.Wetted.Area(), wetted.Area()+dry.Area(), 1e-9*f.Wetted.Area(), "nothing is lost")
 	assert.InDelta(t, 5*16, walls[0].Area, 1e-9)
 	assert.InDelta(t, 64, walls[0].Volume, 1e-9)
 	assert.InDelta(t, high, walls[0].Top.Z, 1e-12)
@@ -76,7 +77,8 @@ func TestDryWallInASecondChamber(t *testing.T) {
 	f := v.Fill(8)
 	air := TrappedAir(g, Pour{Level: f.Surface.Offset, Size: g.size})
 	require.Len(t, air.Pockets, 1)
-	wetted, walls := v.DryUnder(&f, &air, g, g.size)
+	wetted, dry, walls := v.DryUnder(&f, &air, g, g.size)
+	assert.InDelta(t, f.Wetted.Area(), wetted.Area()+dry.Area(), 1e-9*f.Wetted.Area(), "nothing is lost")
 	assert.InEpsilon(t, 4*5*6, walls[0].Area, 0.005)
 	assert.InDelta(t, 5*5*8, walls[0].Volume, 1e-9, "what is above the level is trapped as well")
 	assert.InDelta(t, f.Wetted.Area()-walls[0].Area, wetted.Area(), 1e-9)
@@ -90,6 +92,6 @@ func TestDryWallIsCutAtThePocketsSurface(t *testing.T) {
 	f := v.Fill(8)
 	air := TrappedAir(g, Pour{Level: f.Surface.Offset, Size: g.size})
 	air.Pockets[0].Surface = 2.13
-	_, walls := v.DryUnder(&f, &air, g, g.size)
+	_, _, walls := v.DryUnder(&f, &air, g, g.size)
 	assert.InEpsilon(t, 4*5*(8-2.13), walls[0].Area, 0.005)
 }

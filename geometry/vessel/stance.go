@@ -99,17 +99,6 @@ func heading(d geometry.Vec) int32 {
 	return 9*third(d.X) + 3*third(d.Y) + third(d.Z)
 }
 
-// FirstOff returns the first cell off a face at p in a direction, or -1: a centre nearest to a
-// point is at most 0.87 sizes from it, so that 0.9 keeps to this side.
-func FirstOff(raster Raster, p, direction geometry.Vec, size float64) int32 {
-	for _, step := range [3]float64{0.9, 1.4, 0.6} {
-		if c, ok := raster.CellAt(p.AddScaled(direction, step*size)); ok {
-			return c
-		}
-	}
-	return -1
-}
-
 // turnedCells are cells of the tank's own frame as they lie when it is propped.
 type turnedCells struct {
 	Raster
@@ -188,6 +177,9 @@ func (s *Stances) worth(a Stance) float64 {
 	lean := math.Hypot(a.Pitch, a.Roll) / (10 * math.Pi / 180)
 	return a.Wet - a.Blind/2 - 1e-3*s.whole*lean
 }
+
+// Better reports whether a is worth more than b by a thousandth of the wall.
+func (s *Stances) Better(a, b Stance) bool { return s.worth(a) > s.worth(b)+1e-3*s.whole }
 
 // Best looks for the way of propping that wets the most wall and leaves the least of it
 // under ceilings near level, leaning at most so far, rad, in pitch and in roll: over a grid

@@ -12,6 +12,7 @@ type Bath struct {
 	Temperature  float64 // K; 0 when not said, see Kelvin
 	First        Reading // the first volts and amps with these rods, which win over all of the above
 	Headspace    string  // why steel may stay above the level; "" when not said
+	KeepsAir     bool    // trapped air stays in; false: it is let out
 }
 
 // Level says how high the liquid stands. The zero value is to the brim.
@@ -32,6 +33,9 @@ const (
 
 const belowRim = "below rim"
 
+// airs are the words for what becomes of trapped air, by whether it stays.
+var airs = []option[bool]{{"let out", false}, {"trapped", true}}
+
 func readBath(v value) Bath {
 	f := v.fields()
 	b := Bath{
@@ -40,6 +44,7 @@ func readBath(v value) Bath {
 		Temperature: f.get("temperature").quantity(temperature, positive),
 		First:       readReading(f.get("first_reading")),
 		Headspace:   f.get("headspace").text(),
+		KeepsAir:    choice(f.get("air"), airs),
 	}
 	b.readConductivity(f)
 	f.finish()

@@ -54,6 +54,9 @@ func (p *page) bath(b *Bath) {
 	if b.First != (Reading{}) {
 		p.line("  first_reading: {volts: %s, amps: %s}", voltage.format(b.First.Volts), current.format(b.First.Amps))
 	}
+	if b.KeepsAir {
+		p.line("  air: %s", word(airs, b.KeepsAir))
+	}
 	if b.Headspace != "" {
 		p.line("  headspace: %s", strconv.Quote(b.Headspace))
 	}

@@ -15,19 +15,25 @@ import (
 // Measure says what the tank is, what it holds, where air stays in it, and which round
 // openings its surface has.
 func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
-	show("reading the tank", 0, 3)
+	show("reading the tank", 0, 4)
 	s := j.First()
 	t, err := measuredTank(ctx, j, s.Attitude)
 	if err != nil {
 		return nil, err
 	}
-	show("looking for openings", 1, 3)
+	show("looking for openings", 1, 4)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	r := t.result("measure", s.Anodes)
 	r.Surface = t.surface()
-	r.Volumes, err = t.volumes()
+	if r.Volumes, err = t.volumes(); err != nil {
+		return nil, err
+	}
+	show("comparing ways of propping", 2, 4)
+	if r.Stances, err = t.stances(ctx); err != nil {
+		return nil, err
+	}
 	return &report.Answer{Result: r}, err
 }
 

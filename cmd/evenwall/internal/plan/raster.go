@@ -25,10 +25,10 @@ type raster struct {
 	near   []int32
 }
 
-// newRaster lays cells over all of the inside, with a face of cells at the level.
-func newRaster(v *vessel.Vessel, surface geometry.Plane) (*raster, error) {
+// newRaster lays cells of a size over all of the inside, with a face of cells at the level.
+func newRaster(v *vessel.Vessel, surface geometry.Plane, size float64) (*raster, error) {
 	shell := v.Shell.Transformed(v.Turn.Apply)
-	l, err := lattice.New(lattice.Placement{Bounds: shell.Bounds(), Level: surface.Offset, H: rasterSize(v)})
+	l, err := lattice.New(lattice.Placement{Bounds: shell.Bounds(), Level: surface.Offset, H: size})
 	if err != nil {
 		return nil, err
 	}
@@ -59,15 +59,16 @@ func (r *raster) join() {
 	}
 }
 
-// rasterSize returns the side of a cell, m.
-func rasterSize(v *vessel.Vessel) float64 {
-	h := math.Cbrt(v.Whole() / rasterCells)
+// cellSize returns the side of a cell, m, of a raster of about usual cells in the tank, and
+// at most so many where a small opening asks for more.
+func cellSize(v *vessel.Vessel, usual, most float64) float64 {
+	h := math.Cbrt(v.Whole() / usual)
 	for i := range v.Openings {
 		if o := &v.Openings[i]; o.Use == vessel.Open {
 			h = math.Min(h, o.Diameter/acrossOpening)
 		}
 	}
-	return math.Max(h, math.Cbrt(v.Whole()/mostRasterCells))
+	return math.Max(h, math.Cbrt(v.Whole()/most))
 }
 
 // Centre implements vessel.Cells.

@@ -80,7 +80,7 @@ func TestBaffleTrapsAir(t *testing.T) {
 	tank, _ := referenceTank(t, "box-baffle")
 	require.Len(t, tank.Air.Pockets, 1)
 	assert.Equal(t, vessel.Trapped, tank.Air.Pockets[0].Cause)
-	cell := rasterSize(tank.Vessel)
+	cell := cellSize(tank.Vessel, rasterCells, mostRasterCells)
 	wall := tank.Air.Walls[0]
 	assert.InDelta(t, 0.180*0.250*0.050, wall.Volume, 0.180*0.250*cell)
 	assert.InDelta(t, 2*(0.180+0.250)*0.030, wall.Area, 2*(0.180+0.250)*cell)

@@ -24,62 +24,68 @@ func (t *Tank) Scene(anodes []job.Anode) render.Scene {
 // drawn returns the steel for pictures, cut at the level; a baffle has a facet for each face.
 func (t *Tank) drawn() render.Surface {
 	var out render.Surface
-	addFaces(&out, t.Filling.Wetted.Mesh, t.Filling.Wetted.Kind, render.Wetted)
-	dry, kinds := t.dryWall()
-	addFaces(&out, dry, kinds, render.Dry)
+	addFaces(&out, &t.Filling.Wetted, render.Wetted)
+	dry := t.dryWall()
+	addFaces(&out, &dry, render.Dry)
+	if t.Job.Bath.KeepsAir {
+		addFaces(&out, &t.Air.dry, render.Dry)
+	}
 	for i := range t.Openings {
 		state := render.Open
 		if t.Openings[i].Use == vessel.Plugged {
 			state = render.Insulated
 		}
 		hole := t.hole(int32(i))
-		addFaces(&out, hole, make([]vessel.Kind, len(hole.Faces)), state)
+		addFaces(&out, &hole, state)
 	}
 	return out
 }
 
 // dryWall returns the wall above the level, without what counts as wetted at it.
-func (t *Tank) dryWall() (geometry.Mesh, []vessel.Kind) {
+func (t *Tank) dryWall() vessel.Wetted {
 	surface := t.Filling.Surface
 	dry, from := t.Wall.Mesh.Below(surface.Flipped(), geometry.Slack{})
-	out := geometry.Mesh{Vertices: dry.Vertices}
-	var kinds []vessel.Kind
+	out := vessel.Wetted{Mesh: geometry.Mesh{Vertices: dry.Vertices}}
 	for i, f := range dry.Faces {
 		tri := dry.Triangle(i)
 		if max(surface.Height(tri.A), surface.Height(tri.B), surface.Height(tri.C)) > t.SkimHeight() {
-			out.Faces = append(out.Faces, f)
-			kinds = append(kinds, t.Wall.Kind[from[i]])
-		}
-	}
-	return out, kinds
-}
-
-// hole returns the surface that stands in opening i.
-func (t *Tank) hole(i int32) geometry.Mesh {
-	out := geometry.Mesh{Vertices: t.Wall.Hole.Vertices}
-	for k, f := range t.Wall.Hole.Faces {
-		if t.Wall.Opening[k] == i {
-			out.Faces = append(out.Faces, f)
+			kind := t.Wall.Kind[from[i]]
+			out.Mesh.Faces = append(out.Mesh.Faces, f)
+			out.Kind, out.Faces = append(out.Kind, kind), append(out.Faces, kind.Faces())
 		}
 	}
 	return out
 }
 
-// addFaces adds facets of one state; those of a baffle once for each of its faces.
-func addFaces(to *render.Surface, m geometry.Mesh, kinds []vessel.Kind, state render.State) {
-	both := geometry.Mesh{Vertices: m.Vertices}
-	for i, f := range m.Faces {
-		both.Faces = append(both.Faces, f)
-		to.Sheet = append(to.Sheet, kinds[i] == vessel.Baffle)
-		if kinds[i] == vessel.Baffle {
-			both.Faces = append(both.Faces, [3]int32{f[0], f[2], f[1]})
-			to.Sheet = append(to.Sheet, true)
+// hole returns the surface that stands in opening i.
+func (t *Tank) hole(i int32) vessel.Wetted {
+	out := vessel.Wetted{Mesh: geometry.Mesh{Vertices: t.Wall.Hole.Vertices}}
+	for k, f := range t.Wall.Hole.Faces {
+		if t.Wall.Opening[k] == i {
+			out.Mesh.Faces = append(out.Mesh.Faces, f)
+			out.Kind, out.Faces = append(out.Kind, vessel.Shell), append(out.Faces, vessel.Inner)
 		}
 	}
-	to.Mesh.Append(both)
-	for range both.Faces {
+	return out
+}
+
+// addFaces adds facets of one state, once for each of the faces that count.
+func addFaces(to *render.Surface, w *vessel.Wetted, state render.State) {
+	m := geometry.Mesh{Vertices: w.Mesh.Vertices}
+	add := func(f [3]int32, kind vessel.Kind) {
+		m.Faces = append(m.Faces, f)
+		to.Sheet = append(to.Sheet, kind == vessel.Baffle)
 		to.State = append(to.State, state)
 	}
+	for i, f := range w.Mesh.Faces {
+		if w.Faces[i]&vessel.Inner != 0 {
+			add(f, w.Kind[i])
+		}
+		if w.Faces[i]&vessel.Outer != 0 {
+			add([3]int32{f[0], f[2], f[1]}, w.Kind[i])
+		}
+	}
+	to.Mesh.Append(m)
 }
 
 // drawnOpenings returns the openings, the one that the first rod hangs in first: pictures

@@ -31,7 +31,7 @@ func (t *Tank) layOn(g field.Grid) (*Basin, error) {
 	if g.Spacing == 0 {
 		g.Spacing = field.DefaultSpacing(t.Filling.Volume)
 	}
-	f, err := field.Fill(t.Vessel, t.Filling, g, nil)
+	f, err := field.Fill(t.Vessel, t.Filling, g, t.dryAt())
 	if err != nil {
 		return nil, t.Job.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
@@ -95,6 +95,7 @@ func (s *Solved) fill(r *report.Result) {
 		cell.Anodes = append(cell.Anodes, report.Anode{Name: a.Name, CurrentA: s.Rods[i].Current, MostAM2: s.Rods[i].Most})
 	}
 	r.Cell, r.Wall = cell, s.wall()
+	s.gas(r)
 	r.Solver = &report.Solver{SpacingMM: 1000 * s.Basin.Laid.Liquid.Lattice.H, Unknowns: s.Unknowns,
 		Iterations: s.Outcome.Iterations, Residual: s.Outcome.Residual, Seconds: s.Seconds}
 	r.Warnings = append(r.Warnings, s.warnings()...)

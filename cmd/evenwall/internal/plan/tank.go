@@ -124,8 +124,14 @@ func (t *Tank) fill(ctx context.Context, height float64) error {
 		return err
 	}
 	var err error
-	t.Air, err = t.findAir()
-	return err
+	if t.Air, err = t.findAir(); err != nil {
+		return err
+	}
+	t.warnAbout(&t.Air)
+	if t.Job.Bath.KeepsAir {
+		t.keepAir()
+	}
+	return nil
 }
 
 // LiquidVolume returns the volume of liquid with the rods hanging in it, m³: metal and sleeves
@@ -144,7 +150,7 @@ func (t *Tank) result(command string, anodes []job.Anode) report.Result {
 		Job: 1, Command: command, Title: t.Job.Title,
 		Tank: report.Tank{
 			VolumeL: litres(t.LiquidVolume(anodes)), CapacityL: litres(t.Capacity),
-			WettedAreaM2: t.Filling.Wetted.Area(), AirPockets: t.Air.pockets(),
+			WettedAreaM2: t.Filling.Wetted.Area(), BlindM2: t.blindArea(), AirPockets: t.Air.pockets(),
 		},
 		Bath:     report.Bath{ConductivitySM: t.Job.Bath.Conductivity, LevelMM: 1000 * t.Filling.Height},
 		Warnings: t.Warnings,
