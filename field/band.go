@@ -14,6 +14,7 @@ type band struct {
 	start    float64         // of at, m from the rod's tip along the rod
 	s0, s1   float64         // along axis from at, m
 	r0, r1   float64         // radii at s0, s1, m
+	flat     float64         // m; above 0: an endless cylinder of which a layer so thick is looked at
 	metal    bool            // bare; false: plastic, no current through it
 	rod      int             // which rod
 }
@@ -100,6 +101,10 @@ func (b *band) rule(p geometry.Vec) [][2]float64 {
 // potential returns kappa times the band's potential at p for unit current, 1/m, p at
 // least about half the band's length away.
 func (b *band) potential(p geometry.Vec) float64 {
+	if b.flat > 0 {
+		v, _ := b.endless(p)
+		return v
+	}
 	sum := 0.0
 	for _, q := range b.rule(p) {
 		g, share := b.ring(q[0])
@@ -110,10 +115,26 @@ func (b *band) potential(p geometry.Vec) float64 {
 
 // flux returns kappa times the potential, 1/m, and the current density, 1/m², at p.
 func (b *band) flux(p geometry.Vec) (v float64, j geometry.Vec) {
+	if b.flat > 0 {
+		return b.endless(p)
+	}
 	for _, q := range b.rule(p) {
 		g, share := b.ring(q[0])
 		v1, j1 := g.flux(p)
 		v, j = v+q[1]*share*v1, j.AddScaled(j1, q[1]*share)
 	}
 	return v, j
+}
+
+// endless returns the same for an endless cylinder: outside it a line source's, inside the
+// potential of its surface.
+func (b *band) endless(p geometry.Vec) (v float64, j geometry.Vec) {
+	d := p.Sub(b.at)
+	d = d.AddScaled(b.axis, -d.Dot(b.axis))
+	rho := d.Norm()
+	_, r := b.middle()
+	if rho < r {
+		return -math.Log(r) / (2 * math.Pi * b.flat), geometry.Vec{}
+	}
+	return -math.Log(rho) / (2 * math.Pi * b.flat), d.Scale(1 / (2 * math.Pi * b.flat * rho * rho))
 }

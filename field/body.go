@@ -129,6 +129,9 @@ func (b *body) influence(i, k int) (f feeling) {
 // logarithm, which the cubic substitution makes smooth.
 func (b *band) own() (potential, out float64) {
 	s, r := b.middle()
+	if b.flat > 0 { // half of what leaves a cylinder is its own layer's jump
+		return -math.Log(r) / (2 * math.Pi * b.flat), 1 / (2 * b.area())
+	}
 	nr, ns := b.normal()
 	for _, q := range gauss8 {
 		for _, side := range []float64{-0.5, 0.5} {

@@ -150,6 +150,10 @@ func (f *fit) keepJoined(q *lattice.Liquid, s *sheets, p *Patch) {
 	f.cells = kept
 }
 
+// absent is the part of a term that the terms before it do not say, below which it is
+// rounding.
+const absent = 1e-10
+
 // solve returns the row r with r·(normal matrix) = goal over the first order terms, by
 // Cholesky; false when the cells do not determine so many.
 func (f *fit) solve(goal *[terms]float64, order int) (row [terms]float64, ok bool) {
@@ -167,6 +171,14 @@ func (f *fit) solve(goal *[terms]float64, order int) (row [terms]float64, ok boo
 		whole := a[j][j]
 		for k := range j {
 			a[j][j] -= a[j][k] * a[j][k]
+		}
+		if a[j][j] <= absent*whole { // all cells in one layer: the term says nothing new
+			a[j][j] = 1
+			for i := j + 1; i < order; i++ {
+				a[i][j] = 0
+			}
+			goal[j] = 0
+			continue
 		}
 		if a[j][j] <= 1e-4*whole {
 			return row, false

@@ -39,6 +39,11 @@ type Problem struct {
 	// the liquid's surface alone.
 	Mirrors []geometry.Plane
 
+	// Flat, where above 0, makes the problem one of two dimensions: the liquid is a single
+	// layer of cells so thick, m, and each rod an endless cylinder through it along z, at the
+	// place where its axis passes the layer.
+	Flat float64
+
 	// Held, where set, says which wall links end at an electrode of its own, primary, at a
 	// given potential instead of at the wall: electrodes that the mesh itself models.
 	Held func(k *lattice.Link) (volts float64, ok bool)
@@ -74,6 +79,9 @@ func (p *Problem) check() error {
 
 // mirrors returns the planes that the rods' own fields are mirrored in.
 func (p *Problem) mirrors() []geometry.Plane {
+	if p.Flat > 0 {
+		return []geometry.Plane{} // nothing ends in two dimensions
+	}
 	if p.Mirrors != nil {
 		return p.Mirrors
 	}

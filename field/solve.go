@@ -89,6 +89,10 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 func (s *solver) prepare() error {
 	var bands []band
 	for i := range s.Anodes {
+		if s.Flat > 0 {
+			bands = append(bands, s.flatBand(i)...)
+			continue
+		}
 		bands = append(bands, bandsOf(&s.Anodes[i].Rod, i, s.mirrors())...)
 	}
 	if len(bands) == 0 && s.Held == nil {

@@ -110,6 +110,9 @@ func (h *Hierarchy) SetBorder(d *Border) {
 
 // addDense adds B K Bᵀ to a dense matrix over all cells.
 func (d *Border) addDense(a *mat.SymDense) {
+	if len(d.Rows) == 0 {
+		return
+	}
 	b := mat.NewDense(len(d.Rows), d.Width, d.B)
 	var bk, full mat.Dense
 	bk.Mul(b, d.K)
