@@ -17,6 +17,8 @@ type progress = plan.Progress
 type work struct {
 	measure, current, checked, layout, clearance func(context.Context, *job.Job, progress) (*report.Answer, error)
 
+	section func(context.Context, *job.Job, float64, progress) (*report.Answer, error)
+
 	sheet func(context.Context, *job.Job, paper.Style, progress) (*report.Answer, error)
 	log   func(context.Context, *job.Job, []readings.Row, progress) (*report.Answer, error)
 }

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/field"
 	"evenwall/geometry"
 	"evenwall/render"
 )
@@ -65,8 +66,12 @@ func (s *Solved) section(scene render.Scene) (report.Picture, error) {
 // painted returns the surface cut into facets of about a patch's size, each wetted one with
 // the current density of the patch that it lies in.
 func (s *Solved) painted(from render.Surface) render.Surface {
-	limit := 2.5 * s.Basin.Laid.Liquid.Lattice.H
-	turn, patches := s.Basin.Turn, s.Basin.Recovery().Patches
+	return paintedBy(from, s.Basin.Recovery().Patches, s.Density, s.Basin.Turn, 2.5*s.Basin.Laid.Liquid.Lattice.H)
+}
+
+// paintedBy cuts the wetted facets of a surface to a size, m, and gives each the density of
+// the patch that it lies in; turn leads from the surface's frame to the patches'.
+func paintedBy(from render.Surface, patches *field.Patches, density []float64, turn geometry.Rotation, limit float64) render.Surface {
 	var out render.Surface
 	index := map[geometry.Vec]int32{}
 	corner := func(v geometry.Vec) int32 {
@@ -89,7 +94,7 @@ func (s *Solved) painted(from render.Surface) render.Surface {
 			value := math.NaN()
 			if from.State[i] == render.Wetted {
 				if p, ok := patches.Nearest(turn.Apply(f.Centroid()), normal); ok {
-					value = s.Density[p]
+					value = density[p]
 				}
 			}
 			out.Mesh.Faces = append(out.Mesh.Faces, [3]int32{corner(f.A), corner(f.B), corner(f.C)})

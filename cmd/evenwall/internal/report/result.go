@@ -11,6 +11,7 @@ type Result struct {
 	Tank      Tank       `json:"tank"`
 	Stances   *Stances   `json:"attitudes,omitempty"`
 	Bath      Bath       `json:"bath"`
+	Section   *Section   `json:"section,omitempty"`
 	Cell      *Cell      `json:"cell,omitempty"`
 	Wall      *Wall      `json:"wall,omitempty"`
 	Clearance *Clearance `json:"clearance,omitempty"`
@@ -84,6 +85,14 @@ type Cell struct {
 	ResistanceOhm float64 `json:"resistance_ohm"`
 	LimitedBy     string  `json:"limited_by"` // voltage or current
 	Anodes        []Anode `json:"anodes"`
+}
+
+// Section is a level section solved in two dimensions, per metre of the rods.
+type Section struct {
+	HeightMM       float64 `json:"height_mm"` // above the lowest inside point
+	CurrentAM      float64 `json:"current_a_m"`
+	ResistanceOhmM float64 `json:"resistance_ohm_m"`
+	OutlineMM      float64 `json:"outline_mm"` // length of the wall in the section
 }
 
 // Anode is what one rod carries.

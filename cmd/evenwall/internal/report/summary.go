@@ -27,6 +27,7 @@ func Findings(a *Answer) string {
 	t.tank(r)
 	t.stances(r.Stances)
 	t.layout(a.Layout)
+	t.section(r.Section)
 	t.cell(r.Cell)
 	t.wall(r.Wall)
 	t.schedule(r)
@@ -116,6 +117,17 @@ func (t *table) rod(a *job.Anode) {
 }
 
 func millimetres(v geometry.Vec) Point { return Point{1e3 * v.X, 1e3 * v.Y, 1e3 * v.Z} }
+
+func (t *table) section(s *Section) {
+	if s == nil {
+		return
+	}
+	t.heading("level section, in two dimensions")
+	t.row("height", "%s above the lowest inside point", mm1(s.HeightMM))
+	t.row("outline", "%s of wall", mm1(s.OutlineMM))
+	t.row("current", "%s A for each metre of bare rod, the supply at its open voltage", figure(s.CurrentAM))
+	t.row("resistance", "%s ohm for one metre", figure(s.ResistanceOhmM))
+}
 
 func (t *table) cell(c *Cell) {
 	if c == nil {
