@@ -148,6 +148,10 @@ func (p *wallPaint) marks() []swatch {
 		present[p.surface.state(i)] = true
 	}
 	var out []swatch
+	if p.plain {
+		out = p.plainMarks(present)
+		delete(present, NoData)
+	}
 	for _, entry := range []struct {
 		state State
 		mark  colormap.Mark
@@ -213,4 +217,19 @@ func (c *canvas) smallPrint(n Notes, y float64, remarks ...string) float64 {
 		y = c.paragraph(line, point{margin, y}, sheetWidth-2*margin, style{size: small})
 	}
 	return y
+}
+
+// plainMarks returns the key entries of steel in a picture of states.
+func (p *wallPaint) plainMarks(present map[State]bool) []swatch {
+	var out []swatch
+	if present[NoData] {
+		out = append(out, p.sampled("wetted steel", func(int, int) color.RGBA { return plainSteel() }))
+	}
+	if present[Ceiling] {
+		out = append(out, p.sampled("wetted, near level from below: may be blinded by gas", func(x, y int) color.RGBA { return p.lined(plainSteel(), x, y) }))
+	}
+	if present[Pocket] {
+		out = append(out, p.sampled("kept dry by trapped air", func(x, y int) color.RGBA { return p.hatch(p.mark[colormap.Dry][0], x, y) }))
+	}
+	return out
 }

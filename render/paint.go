@@ -24,6 +24,7 @@ type wallPaint struct {
 	patch   []int16      // number of the patch a face is in, 0: none
 	liquid  Plane
 	unit    float64         // pixels per layout unit
+	plain   bool            // states only: wetted steel has one colour
 	mark    [][2]color.RGBA // by colormap.Mark: its colour, and that of its lines or dots
 }
 
@@ -94,9 +95,17 @@ func (p *wallPaint) sample(b *buffer, strokes []uint8, x, y int) color.RGBA {
 
 // ground returns the colour of a face before anything is laid over it.
 func (p *wallPaint) ground(f int32, log float64, x, y int) color.RGBA {
-	switch p.surface.state(int(f)) {
+	state := p.surface.state(int(f))
+	if p.plain && state == NoData {
+		return plainSteel()
+	}
+	switch state {
 	case Wetted:
 		return p.bands.at(log)
+	case Pocket:
+		return p.hatch(p.mark[colormap.Dry][0], x, y)
+	case Ceiling:
+		return p.lined(plainSteel(), x, y)
 	case Dry:
 		return p.pattern(colormap.Dry, x, y)
 	case Open:
@@ -139,6 +148,17 @@ func (p *wallPaint) hatch(c color.RGBA, x, y int) color.RGBA {
 		return color.RGBA{255, 255, 255, 255}
 	case s < 2*stripe:
 		return color.RGBA{0, 0, 0, 255}
+	}
+	return c
+}
+
+// plainSteel is the colour of wetted steel without a figure.
+func plainSteel() color.RGBA { return colormap.At(0.82) }
+
+// lined lays thin slanting dark lines over a colour.
+func (p *wallPaint) lined(c color.RGBA, x, y int) color.RGBA {
+	if (x+y)%p.samples(13) < p.samples(2.5) {
+		return mix(c, color.RGBA{30, 30, 30, 255}, 0.75)
 	}
 	return c
 }

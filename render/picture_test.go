@@ -37,6 +37,10 @@ func pictures(t testing.TB, width int) map[string]*canvas {
 	out := map[string]*canvas{}
 	warned := sprayer(0.02)
 	warned.Notes.Warnings = []string{"The solver stopped early, at a residual of 0.004: take these figures as provisional, and run it again with more rounds."}
+	tank := statesOf(sprayer(0.02))
+	var err error
+	out["tank-sprayer"], err = drawTank(tank, []Spot{{At: tank.Openings[0].Centre, Words: "The filler, where the air goes out: 60 mm across."}}, Settings{Width: width})
+	require.NoError(t, err)
 	for name, s := range map[string]Scene{"pump-house": pumpHouse(0.01), "sprayer": warned} {
 		set := Settings{Width: width}
 		var err error
@@ -48,6 +52,24 @@ func pictures(t testing.TB, width int) map[string]*canvas {
 		require.NoError(t, err)
 	}
 	return out
+}
+
+// statesOf takes a scene's figures away and gives some of its wetted wall other states.
+func statesOf(s Scene) Scene {
+	s.Surface.State = append([]State(nil), s.Surface.State...)
+	if len(s.Surface.State) == 0 {
+		s.Surface.State = make([]State, len(s.Surface.Mesh.Faces))
+	}
+	for i, state := range s.Surface.State {
+		t := s.Surface.Mesh.Triangle(i)
+		switch up := t.Normal().Z; {
+		case state == Wetted && up > 0.9:
+			s.Surface.State[i] = Ceiling
+		case state == Wetted && t.Centroid().Y > 0 && t.Normal().Y > 0.9:
+			s.Surface.State[i] = Pocket
+		}
+	}
+	return s
 }
 
 func TestPicturesLookAsTheyDid(t *testing.T) {

@@ -16,6 +16,8 @@ const (
 	Open                   // no steel: inside an opening's circle
 	Insulated              // closed by something that carries no current
 	NoData                 // no figure could be computed
+	Pocket                 // steel that trapped air keeps dry, where the picture is not of current
+	Ceiling                // wetted steel near level from below, likewise
 )
 
 // Surface is the inside of a tank with a figure for each facet. Normals point outward,

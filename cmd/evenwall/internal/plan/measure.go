@@ -34,7 +34,9 @@ func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 	if r.Stances, err = t.stances(ctx); err != nil {
 		return nil, err
 	}
-	return &report.Answer{Result: r}, err
+	show("drawing", 3, 4)
+	picture, err := t.tankPicture(s.Anodes)
+	return &report.Answer{Result: r, Pictures: []report.Picture{picture}}, err
 }
 
 // measuredTank is NewTank that also takes a tank without an open opening: the openings may

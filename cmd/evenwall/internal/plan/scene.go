@@ -30,15 +30,20 @@ func (t *Tank) drawn() render.Surface {
 	if t.Job.Bath.KeepsAir {
 		addFaces(&out, &t.Air.dry, render.Dry)
 	}
+	t.addHoles(&out)
+	return out
+}
+
+// addHoles adds what stands in the openings.
+func (t *Tank) addHoles(to *render.Surface) {
 	for i := range t.Openings {
 		state := render.Open
 		if t.Openings[i].Use == vessel.Plugged {
 			state = render.Insulated
 		}
 		hole := t.hole(int32(i))
-		addFaces(&out, &hole, state)
+		addFaces(to, &hole, state)
 	}
-	return out
 }
 
 // dryWall returns the wall above the level, without what counts as wetted at it.

@@ -1,0 +1,85 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"math"
+
+	"evenwall/geometry"
+)
+
+// Spot is a place on the wall to be found in the picture.
+type Spot struct {
+	At    geometry.Vec // m
+	Words string
+}
+
+// Tank draws what the wall of a tank is, wetted, dry, under trapped air, open, seen from
+// inside as Wall does, without any figures of current. Its spots are numbered on the wall and
+// listed in order.
+func Tank(s Scene, spots []Spot, set Settings) (*image.RGBA, error) {
+	c, err := drawTank(s, spots, set)
+	if err != nil {
+		return nil, err
+	}
+	return c.image, nil
+}
+
+func drawTank(s Scene, spots []Spot, set Settings) (*canvas, error) {
+	s.Surface.Value, s.Patches, s.Scale = nil, nil, Scale{Low: 1, High: 10}
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	l, err := newLettering(set.width())
+	if err != nil {
+		return nil, err
+	}
+	a := arrange(&s.Surface, s.Sides)
+	const tallest = 1250 // layout units for all panels
+	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, tallest)
+	if scale == 0 {
+		return nil, fmt.Errorf("no facet has an area: nothing to draw")
+	}
+	w := &wallSheet{scene: &s, plans: a.panels, cells: cells, scale: scale}
+	w.canvas = newCanvas(l, 2200+bottom)
+	w.paint = newWallPaint(&s, s.Scale.bands(), l.unit)
+	w.paint.plain = true
+	y := w.header(s.Title, "The tank seen from inside, as it is filled.", s.Notes.Warnings)
+	y = w.key(w.entries(), y) + 6
+	y = w.panels(y) + 6
+	for i, spot := range spots {
+		w.pin(i+1, spot.At)
+	}
+	y = w.spotList(spots, y)
+	y = w.smallPrint(s.Notes, y, a.remark())
+	w.crop(y + margin/2)
+	return w.canvas, nil
+}
+
+// pin draws a number on the panel that shows the wall nearest to a place.
+func (w *wallSheet) pin(n int, at geometry.Vec) {
+	m := &w.scene.Surface.Mesh
+	best, nearest := -1, math.Inf(1)
+	for i := range w.plans {
+		for _, f := range w.plans[i].faces {
+			if d := m.Triangle(int(f)).Closest(at).Dist(at); d < nearest-1e-6 {
+				best, nearest = i, d
+			}
+		}
+	}
+	if best < 0 {
+		return
+	}
+	view, inner := w.plans[best].view, w.cells[best].inner
+	l := &plate{right: view.right, up: view.up, toward: view.toward, origin: w.plans[best].span.corner(view), x: inner.x0, y: inner.y0, scale: w.scale}
+	w.number(n, l.at(at))
+}
+
+// spotList writes the numbered places and returns the y below.
+func (w *wallSheet) spotList(spots []Spot, y float64) float64 {
+	for i, s := range spots {
+		w.number(i+1, point{margin + numberRadius, y + body/2})
+		y = w.paragraph(s.Words, point{margin + 2*numberRadius + 14, y}, sheetWidth-2*margin-2*numberRadius-14, style{size: body}) + 12
+	}
+	return y
+}
