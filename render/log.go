@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strconv"
 )
 
 // LogScene is what was read at the bench over time.
@@ -20,6 +21,7 @@ type LogCurve struct {
 	Name   string // with its unit
 	Points []LogPoint
 	Bands  []LogBand
+	Zero   bool // the strip begins at zero
 }
 
 // LogPoint is one reading. Broken says that the current was off since the one before.
@@ -122,8 +124,8 @@ func (d *logSheet) strip(c LogCurve, y float64, last bool) float64 {
 	return d.hours(a, y, last)
 }
 
-// ends returns the range of values to draw, with some air. It begins at zero unless all values
-// lie in the upper half.
+// ends returns the range of values to draw, with some air. It begins at zero where that is asked
+// for or not far off.
 func ends(c *LogCurve) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range c.Points {
@@ -132,7 +134,7 @@ func ends(c *LogCurve) (low, high float64) {
 	for _, b := range c.Bands {
 		low, high = min(low, b.Low), max(high, b.High)
 	}
-	if low > 0 && low < 0.5*high {
+	if low > 0 && (c.Zero || low < 0.5*high) {
 		low = 0
 	}
 	if high < 0 {
@@ -162,8 +164,13 @@ func (d *logSheet) values(a *axis) {
 	for n := math.Ceil(a.low / step); n*step <= a.high; n++ {
 		p, q := a.at(a.from, n*step), a.at(a.to, n*step)
 		d.line([]point{p, q}, pen{width: 1, colour: color.Gray{150}})
-		d.text(figure(n*step), point{p.x - 10, p.y}, anchor{1, 0.5}, style{size: small})
+		d.text(ticked(n*step, step), point{p.x - 10, p.y}, anchor{1, 0.5}, style{size: small})
 	}
+}
+
+// ticked writes a value with the decimals that its step has.
+func ticked(value, step float64) string {
+	return strconv.FormatFloat(value, 'f', max(0, -int(math.Floor(math.Log10(step)+1e-9))), 64)
 }
 
 func (d *logSheet) points(a *axis, points []LogPoint) {
@@ -198,7 +205,7 @@ func (d *logSheet) hours(a *axis, y float64, last bool) float64 {
 		p := a.at(n*step, a.low)
 		d.line([]point{p, {p.x, p.y + 8}}, pen{width: 2, colour: color.Black})
 		if last {
-			d.text(figure(n*step), point{p.x, y}, anchor{0.5, 0}, style{size: small})
+			d.text(ticked(n*step, step), point{p.x, y}, anchor{0.5, 0}, style{size: small})
 		}
 	}
 	if !last {

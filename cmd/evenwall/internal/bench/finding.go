@@ -68,6 +68,10 @@ type judging struct {
 	first     map[int]float64 // by station, settled amps with the first rod
 }
 
+// lateSettling is the age of a fresh rod, s, from which a reading is held against its first
+// ones even when none of them had settled.
+const lateSettling = 1800
+
 // fresh is what a fresh rod takes, A, and whether it has settled.
 type fresh struct {
 	amps    float64
@@ -117,8 +121,8 @@ func (g *judging) current(p *Point) (Sight, string, bool) {
 		delete(g.reference, at)
 	}
 	left := 1 - Fallen(g.job)
-	reference := g.reference[at]
-	if reference.settled {
+	reference, known := g.reference[at]
+	if reference.settled || known && p.Age > lateSettling {
 		if p.Amps <= left*reference.amps {
 			return Crusted, fmt.Sprintf("%.1f A, %.1f A when the rod was fresh: the rod is crusted. Off, wait, scrub it", p.Amps, reference.amps), true
 		}

@@ -66,8 +66,10 @@ func (s *Station) ohms(j *job.Job) bath.Range {
 	}
 }
 
-func readingsOf(l charger.Loop) Readings {
-	low, mid, high := l.Readings()
+func readingsOf(l charger.Loop) Readings { return spanned(l.Readings()) }
+
+// spanned returns the bands over three readings.
+func spanned(low, mid, high charger.Reading) Readings {
 	band := func(of func(charger.Reading) float64) bath.Range {
 		a, b, c := of(low), of(mid), of(high)
 		return bath.Range{Low: min(a, b, c), Mid: b, High: max(a, b, c)}
@@ -98,21 +100,27 @@ func (s *Station) First(j *job.Job) Readings {
 // Crusted returns the readings of a rod that is to be scrubbed: the settled current has
 // fallen by the share of the job, and the volts from rod to tank have risen for it.
 func (s *Station) Crusted(j *job.Job) Readings {
-	l := s.circuit(j, bath.Range{Low: -deadError, High: deadError})
-	settled := readingsOf(l)
+	l := loop{s.circuit(j, bath.Range{Low: -deadError, High: deadError})}
+	settled := readingsOf(l.Loop)
 	left := 1 - Fallen(j)
-	r := Readings{Amps: settled.Amps.Scale(left), Held: charger.HeldByVoltage}
-	crusted := func(volts, inside, leads, amps float64) (clips, across, lamp float64) {
-		if l.Lamp != nil {
-			lamp, _ = l.Lamp.Drop(amps)
-		}
-		clips = volts - inside*amps
-		return clips, clips - leads*amps - lamp, lamp
+	v, inside := l.Source.Volts, l.Source.Resistance
+	amps := settled.Amps.Scale(left)
+	low, mid, high := l.behind(v.Low, inside.High, l.Leads.High, amps.Low), l.behind(v.Mid, inside.Mid, l.Leads.Mid, amps.Mid), l.behind(v.High, inside.Low, l.Leads.Low, amps.High)
+	return spanned(low, mid, high)
+}
+
+// loop is a circuit whose current is known.
+type loop struct{ charger.Loop }
+
+// behind returns the reading at a current, A, whatever the bath is then: the supply's open
+// volts less what its inside, the leads and the lamp take.
+func (l loop) behind(volts, inside, leads, amps float64) charger.Reading {
+	r := charger.Reading{Amps: amps, Held: charger.HeldByVoltage}
+	if l.Lamp != nil {
+		r.Lamp, _ = l.Lamp.Drop(amps)
 	}
-	v, ohm := l.Source.Volts, l.Source.Resistance
-	r.Clips.Low, r.Across.Low, r.Lamp.High = crusted(v.Low, ohm.High, l.Leads.High, r.Amps.High)
-	r.Clips.Mid, r.Across.Mid, r.Lamp.Mid = crusted(v.Mid, ohm.Mid, l.Leads.Mid, r.Amps.Mid)
-	r.Clips.High, r.Across.High, r.Lamp.Low = crusted(v.High, ohm.Low, l.Leads.Low, r.Amps.Low)
+	r.Clips = volts - inside*amps
+	r.Across = r.Clips - leads*amps - r.Lamp
 	return r
 }
 

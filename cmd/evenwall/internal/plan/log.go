@@ -82,7 +82,7 @@ func (w *work) entries(t *bench.Trial) []report.Entry {
 
 // logScene returns what the picture of the readings shows.
 func (w *work) logScene(t *bench.Trial) render.LogScene {
-	amps := render.LogCurve{Name: "amps", Bands: w.expected(t, func(r bench.Readings) bath.Range { return r.Amps })}
+	amps := render.LogCurve{Name: "amps", Zero: true, Bands: w.expected(t, func(r bench.Readings) bath.Range { return r.Amps })}
 	volts := render.LogCurve{Name: "volts, rod to tank", Bands: w.expected(t, func(r bench.Readings) bath.Range { return r.Across })}
 	warmth := render.LogCurve{Name: "temperature of the bath, °C"}
 	off := map[int]bool{}
