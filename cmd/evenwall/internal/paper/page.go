@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
@@ -30,7 +31,15 @@ type page struct {
 	y             float64 // of the next line's top
 	title         string
 	pages         int // in all; 0 while it is not known
-	words         []string
+	written       []writing
+}
+
+// writing is a text on the paper, with the box that it fills, mm.
+type writing struct {
+	text       string
+	page       int
+	x, y, w, h float64
+	size       float64 // points
 }
 
 func newPage(size Size, title string) *page {
@@ -59,7 +68,7 @@ func (p *page) begin() {
 	y := p.height - margin - 2
 	p.line(margin, y-1, p.width-margin, y-1, 0.2)
 	text := fmt.Sprintf("page %d of %d", p.pdf.PageCount(), p.pages)
-	wide := p.pdf.GetStringWidth(text)
+	wide := p.wide(text)
 	p.at(p.width-margin-wide, y, text)
 	p.at(margin, y, p.wrap(p.title, p.w-wide-5)[0])
 }
@@ -83,8 +92,9 @@ func (p *page) grey(level int) {
 
 // at writes a line with its top left corner at x, y. Every text goes through here.
 func (p *page) at(x, y float64, text string) {
-	p.words = append(p.words, text)
-	_, size := p.pdf.GetFontSize()
+	text = printable(text)
+	points, size := p.pdf.GetFontSize()
+	p.written = append(p.written, writing{text, p.pdf.PageNo(), x, y, p.wide(text), size, points})
 	p.pdf.Text(x, y+0.8*size, text)
 }
 
@@ -98,16 +108,50 @@ func (p *page) rect(x, y, w, h, width float64) {
 	p.pdf.Rect(x, y, w, h, "D")
 }
 
+// wide returns the width of a text in the present type, mm.
+func (p *page) wide(text string) float64 { return p.pdf.GetStringWidth(printable(text)) }
+
+// printable puts a question mark where the library has no room for a letter: beyond the
+// first 65536, and for what is no letter at all.
+func printable(text string) string {
+	return strings.Map(func(c rune) rune {
+		if c < ' ' || c > 0xFFFF || c == utf8.RuneError {
+			return '?'
+		}
+		return c
+	}, text)
+}
+
+// words parts a text where a line may end; a word wider than w is cut.
+func (p *page) words(text string, w float64) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		for p.wide(word) > w && utf8.RuneCountInString(word) > 1 {
+			cut := len(word)
+			for cut > 0 && p.wide(word[:cut]) > w {
+				_, size := utf8.DecodeLastRuneInString(word[:cut])
+				cut -= size
+			}
+			if cut == 0 {
+				break
+			}
+			out, word = append(out, word[:cut]), word[cut:]
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
 // wrap breaks text into lines of at most w mm in the present type.
 func (p *page) wrap(text string, w float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range p.words(text, w) {
 		joined := word
 		if line != "" {
 			joined = line + " " + word
 		}
-		if line != "" && p.pdf.GetStringWidth(joined) > w {
+		if line != "" && p.wide(joined) > w {
 			lines = append(lines, line)
 			joined = word
 		}
@@ -153,7 +197,7 @@ func (p *page) entry(lead, text string, mark func(x, y float64)) {
 	bold := 0.0
 	if lead != "" {
 		lead += " "
-		bold = p.pdf.GetStringWidth(lead)
+		bold = p.wide(lead)
 	}
 	p.font("", bodySize)
 	lines := p.wrapAfter(text, p.w-indent, bold)
@@ -179,11 +223,11 @@ func (p *page) entry(lead, text string, mark func(x, y float64)) {
 
 // wrapAfter is wrap with the first line shorter by taken.
 func (p *page) wrapAfter(text string, w, taken float64) []string {
-	words := strings.Fields(text)
+	words := p.words(text, w)
 	first := ""
 	for len(words) > 0 {
 		joined := strings.TrimSpace(first + " " + words[0])
-		if p.pdf.GetStringWidth(joined) > w-taken {
+		if p.wide(joined) > w-taken {
 			break
 		}
 		first, words = joined, words[1:]
@@ -197,7 +241,7 @@ func (p *page) wrapAfter(text string, w, taken float64) []string {
 // blank writes a label with a line to write on, and returns where it ends.
 func (p *page) blank(x, y, w float64, label string) float64 {
 	p.at(x, y, label)
-	start := x + p.pdf.GetStringWidth(label) + 1.2
+	start := x + p.wide(label) + 1.2
 	p.line(start, y+lineStep-0.6, x+w, y+lineStep-0.6, 0.25)
 	return x + w
 }

@@ -14,6 +14,7 @@ type panel struct {
 	x0, y0, w, h float64      // mm on the page
 	scale        float64      // mm on the page for each m
 	middle       geometry.Vec // of the tank, lands in the middle of the panel
+	badges       [][2]float64 // where numbers stand, mm
 }
 
 // on returns where a point lands on the page.
@@ -78,7 +79,7 @@ func (w *writer) view(v *panel, steel [][2]geometry.Vec, ends [2]string) {
 	w.names(v)
 	y := v.y0 + v.h
 	w.at(v.x0, y, ends[0])
-	w.at(v.x0+v.w-w.pdf.GetStringWidth(ends[1]), y, ends[1])
+	w.at(v.x0+v.w-w.wide(ends[1]), y, ends[1])
 }
 
 // level draws the liquid's surface as a broken line.
@@ -129,14 +130,26 @@ func (v *panel) badge(r *geometry.Rod, station, of int) {
 	}
 	const radius = 2.6
 	x, y := v.on(r.Path[0])
-	x += 4.2
+	for x += 4.2; v.taken(x, y, 2*radius); x += 0.5 {
+	}
+	v.badges = append(v.badges, [2]float64{x, y})
 	v.pdf.SetFillColor(255, 255, 255)
 	v.pdf.SetLineWidth(0.35)
 	v.pdf.Circle(x, y, radius, "FD")
 	v.font("B", bodySize)
 	text := strconv.Itoa(station + 1)
-	v.at(x-v.pdf.GetStringWidth(text)/2, y-2.1, text)
+	v.at(x-v.wide(text)/2, y-2.1, text)
 	v.font("", bodySize)
+}
+
+// taken reports whether a number stands nearer than near to a place, mm.
+func (v *panel) taken(x, y, near float64) bool {
+	for _, b := range v.badges {
+		if math.Hypot(b[0]-x, b[1]-y) < near {
+			return true
+		}
+	}
+	return false
 }
 
 // names writes the openings that face up or down in a panel.

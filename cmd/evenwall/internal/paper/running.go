@@ -121,31 +121,19 @@ func (w *writer) figures() {
 	h := worstHeat(w.Job, w.Stations)
 	w.bullet("Heat:", fmt.Sprintf("%s into the bath, %s at first, tending to %s%s", w.u.Range(units.Watts, h.Power), w.u.Text(units.Warming, h.Rate.Mid), w.u.Span(units.Temperature, h.Steady), w.limits(h)))
 	w.bullet("Water lost:", w.u.Span(units.Grams, h.Water)+" an hour.")
-	for i := range w.Stations {
-		s := &w.Stations[i]
-		for _, r := range s.Wear(w.Job) {
-			w.bullet("Rod"+ofStation(w.Sheet, i)+":", w.wear(r))
-		}
-	}
+	w.bullet("Rod:", "what it loses at most stands on the station's page. It goes thin at its ends and at the level first.")
 }
 
 // wear says the most that a rod loses.
 func (w *writer) wear(r bench.Wear) string {
-	text := fmt.Sprintf("loses at most %s in the planned time; at least %s of its bare section is left", w.u.Text(units.Grams, r.Lost), percent(r.Left))
+	text := fmt.Sprintf("Loses at most %s, %s of its bare section is left at least.", w.u.Text(units.Grams, r.Lost), percent(r.Left))
 	if r.Rods > 1 {
-		text = fmt.Sprintf("loses at most %s in the planned time, more than its bare metal may: change it at three quarters of its thickness, so have up to %d ready", w.u.Text(units.Grams, r.Lost), r.Rods)
+		text = fmt.Sprintf("Loses at most %s: change it at three quarters of its thickness, up to %d rods in all.", w.u.Text(units.Grams, r.Lost), r.Rods)
 	}
 	if r.Sludge > 0 {
-		text += "; up to " + w.u.Text(units.Grams, r.Sludge) + " of sludge settles"
+		text += " Sludge up to " + w.u.Text(units.Grams, r.Sludge) + "."
 	}
-	return text + "."
-}
-
-func ofStation(s *Sheet, i int) string {
-	if len(s.Stations) == 1 {
-		return ""
-	}
-	return " at station " + numberOf(i)
+	return text
 }
 
 func numberOf(i int) string { return fmt.Sprint(i + 1) }

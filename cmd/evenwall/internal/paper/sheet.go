@@ -78,7 +78,13 @@ func (s *Sheet) PDF() ([]byte, error) {
 }
 
 // Words returns every text on the pages, in the order in which it is drawn.
-func (s *Sheet) Words() []string { return s.draw().words }
+func (s *Sheet) Words() []string {
+	var out []string
+	for _, w := range s.draw().written {
+		out = append(out, w.text)
+	}
+	return out
+}
 
 // Pages returns how many there are.
 func (s *Sheet) Pages() int { return s.draw().pdf.PageCount() }

@@ -164,6 +164,9 @@ func (w *writer) readings(s *bench.Station) {
 func (w *writer) reach(s *bench.Station) {
 	w.y += 1
 	w.text(0, fmt.Sprintf("Reaches %s of the wetted wall.", percent(s.Reached)))
+	for _, r := range s.Wear(w.Job) {
+		w.text(0, w.wear(r))
+	}
 	w.y += 1
 	third := w.w / 3
 	x := w.blank(w.x, w.y+1, third+6, "After 10 min:")
