@@ -18,6 +18,8 @@ type task struct {
 	need    job.Need // of the job
 	station bool     // takes one station of the job
 	limit   bool     // a limit that is not met gives status missed
+
+	also func(*job.Job, *report.Answer) error // after the files are written; nil: nothing
 }
 
 // options are the flags of such a command.
@@ -73,6 +75,11 @@ func (t task) run(ctx context.Context, s streams, path string, o options) error 
 	a, err := t.answer(ctx, s, j, o.out)
 	if err != nil {
 		return err
+	}
+	if t.also != nil {
+		if err := t.also(j, a); err != nil {
+			return err
+		}
 	}
 	fmt.Fprintf(s.out, "%s\nfiles in %s\n", o.units.Summary(report.Summary(a)), o.out)
 	return t.verdict(a)

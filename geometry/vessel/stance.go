@@ -167,15 +167,20 @@ func (s *Stances) brim(up geometry.Vec) (float64, bool) {
 	return low, !math.IsInf(low, 1) && low > bottom+2*s.size
 }
 
+// gasHeld is the volume of trapped air, and later of gas, for which a fifth of the wall would
+// be given up, m³: common practice, no source. It does not grow with the tank, as what the gas
+// may do does not shrink with it.
+const gasHeld = 0.3e-3
+
 // worth is what a stance is compared by, m²: half of a ceiling near level counts as lost
-// (common practice, no source), and a thousandth of the wall is given up for every ten
-// degrees of lean.
+// (common practice, no source), trapped air costs, see gasHeld, and a thousandth of the wall
+// is given up for every ten degrees of lean.
 func (s *Stances) worth(a Stance) float64 {
 	if !a.Held {
 		return math.Inf(-1)
 	}
 	lean := math.Hypot(a.Pitch, a.Roll) / (10 * math.Pi / 180)
-	return a.Wet - a.Blind/2 - 1e-3*s.whole*lean
+	return a.Wet - a.Blind/2 - s.whole*(0.2*a.Air/gasHeld+1e-3*lean)
 }
 
 // Better reports whether a is worth more than b by a thousandth of the wall.
@@ -185,7 +190,7 @@ func (s *Stances) Better(a, b Stance) bool { return s.worth(a) > s.worth(b)+1e-3
 // under ceilings near level, leaning at most so far, rad, in pitch and in roll: over a grid
 // first, then in ever smaller steps.
 func (s *Stances) Best(most float64) Stance {
-	const across = 4 // steps of the grid to either side
+	const across = 3 // steps of the grid to either side
 	best := s.At(0, 0)
 	try := func(pitch, roll float64) bool {
 		if math.Abs(pitch) > most+1e-9 || math.Abs(roll) > most+1e-9 {
@@ -222,14 +227,19 @@ type Room struct{ FrontDown, FrontUp, LeftUp, LeftDown float64 }
 func (s *Stances) RoomAbout(a Stance, most float64) Room {
 	const step = math.Pi / 180
 	reach := func(pitch, roll float64) float64 {
-		far := 0.0
-		for far+step <= most+1e-9 {
-			if b := s.At(a.Pitch+(far+step)*pitch, a.Roll+(far+step)*roll); !b.Held || b.Wet < 0.99*a.Wet {
-				break
-			}
-			far += step
+		holds := func(far int) bool {
+			b := s.At(a.Pitch+float64(far)*step*pitch, a.Roll+float64(far)*step*roll)
+			return b.Held && b.Wet >= 0.99*a.Wet
 		}
-		return far
+		low, high := 0, int(most/step+0.5)+1 // holds at low, taken not to at high
+		for high-low > 1 {
+			if middle := (low + high) / 2; holds(middle) {
+				low = middle
+			} else {
+				high = middle
+			}
+		}
+		return float64(low) * step
 	}
 	return Room{reach(1, 0), reach(-1, 0), reach(0, 1), reach(0, -1)}
 }

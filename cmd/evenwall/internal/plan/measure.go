@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"math"
@@ -10,6 +11,7 @@ import (
 	"evenwall/geometry"
 	"evenwall/geometry/lattice"
 	"evenwall/geometry/openings"
+	"evenwall/geometry/stlfile"
 )
 
 // Measure says what the tank is, what it holds, where air stays in it, and which round
@@ -36,7 +38,19 @@ func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 	}
 	show("drawing", 3, 4)
 	picture, err := t.tankPicture(s.Anodes)
-	return &report.Answer{Result: r, Pictures: []report.Picture{picture}}, err
+	return &report.Answer{Result: r, Pictures: []report.Picture{picture}, STL: t.stl}, err
+}
+
+// stl returns the tank with its inner sheets as a surface file in mm.
+func (t *Tank) stl() ([]byte, error) {
+	m := geometry.Mesh{}
+	m.Append(t.Shell)
+	for _, b := range t.Baffles {
+		m.Append(b)
+	}
+	var out bytes.Buffer
+	err := stlfile.Write(&out, &m, stlfile.Millimetre, t.Job.Title)
+	return out.Bytes(), err
 }
 
 // measuredTank is NewTank that also takes a tank without an open opening: the openings may

@@ -21,7 +21,7 @@ const (
 )
 
 // stances looks for the way of propping that wets the most wall and lets gas rise to the
-// openings; nil when no opening is open.
+// openings; nil when no opening is open or nothing holds liquid.
 func (t *Tank) stances(ctx context.Context) (*report.Stances, error) {
 	if !t.hasOpen() {
 		return nil, nil
@@ -38,8 +38,11 @@ func (t *Tank) stances(ctx context.Context) (*report.Stances, error) {
 		return nil, err
 	}
 	now := t.Job.First().Attitude
-	if !best.Held || !s.Better(best, s.At(now.Pitch, now.Roll)) {
-		best = s.At(now.Pitch, now.Roll)
+	if asIs := s.At(now.Pitch, now.Roll); !s.Better(best, asIs) {
+		best = asIs
+	}
+	if !best.Held || best.Wet == 0 {
+		return nil, nil
 	}
 	out := &report.Stances{Now: t.stance(now), Best: t.stance(job.Attitude{Pitch: best.Pitch, Roll: best.Roll})}
 	out.Props = propWords(job.Attitude{Pitch: best.Pitch, Roll: best.Roll}.Props(t.Shell.Bounds()))

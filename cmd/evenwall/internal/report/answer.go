@@ -19,6 +19,8 @@ type Answer struct {
 	Layout   *job.Job  // layout.yaml; nil: not written
 	Pictures []Picture // in the order in which they are written
 	Papers   []Paper   // written after the pictures
+
+	STL func() ([]byte, error) // the tank as a surface file, mm; nil: there is none
 }
 
 // Paper is a file to print, with its name.

@@ -130,6 +130,17 @@ func WriteWhole(path string, data []byte) error {
 	return nil
 }
 
+// WriteApart writes a file where the reader asked for it, whole or not at all, and never
+// over one of those to keep.
+func WriteApart(path string, data []byte, keep ...string) error {
+	for _, k := range keep {
+		if k != "" && sameFile(path, k) {
+			return &WriteError{path, errors.New("the job reads it: name another file")}
+		}
+	}
+	return WriteWhole(path, data)
+}
+
 // Discard removes the folder again if Prepare made it and nothing was written to it.
 func (f *Folder) Discard() {
 	if f.made {
