@@ -69,7 +69,7 @@ func TestEveryKeyArrivesInSI(t *testing.T) {
 		},
 		Through: "filler", Law: Law{Film: 0.002},
 	}}, j.Anodes)
-	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2}, j.Search)
+	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2, Stations: 1}, j.Search)
 	assert.Equal(t, Aim{Charge: 360000, Least: 1, Most: 50, Share: 0.9}, j.Aim)
 }
 
@@ -137,7 +137,7 @@ func TestFaultsNameLineKeyAndWayOut(t *testing.T) {
 		{"outside without sheet", "skin: inside", "skin: outside", "tank.skin: is outside and sheet is not said: give the thickness of the steel"},
 		{"sheet of an inside", "skin: inside", "sheet: 1.0 mm", "tank.sheet: goes with skin: outside"},
 		{"no sheet metal", "skin: inside", "skin: outside\n  sheet: 40 mm", "tank.sheet: 40 is no sheet: give the thickness of the steel, at most 20"},
-		{"later count", "stations: 1", "stations: 3", "search.stations: not supported yet"},
+		{"too few positions", "stations: 1", "stations: 0", "search.stations"},
 		{"wrong word", "use: plugged", "use: corked", `"corked" is none of open, plugged, steel`},
 		{"unknown opening", "through: filler", "through: filer", `"filer" is no opening of the tank; the nearest is filler`},
 		{"short point", "[120, 0, 230]", "[120, 230]", "give three numbers [x, y, z], not 2"},

@@ -23,7 +23,6 @@ func (l later) or() string {
 var laterTable = []later{
 	{"tank.sides", ""},
 	{"search.robust", "false"},
-	{"search.stations", "1"},
 }
 
 var listPlace = regexp.MustCompile(`\[\d+\]`)

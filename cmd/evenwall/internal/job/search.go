@@ -5,6 +5,7 @@ type Search struct {
 	Clearance float64   // least bare metal to steel, m; default 25 mm
 	Rods      []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
 	Count     int       // rods at once, at most; default 1
+	Stations  int       // positions in turn, at most; default 1
 	Tolerance Tolerance // of the hand; default none
 }
 
@@ -48,7 +49,7 @@ type Aim struct {
 }
 
 func defaultSearch() Search {
-	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1}
+	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stations: 1}
 }
 
 func defaultAim() Aim { return Aim{Charge: 150 * hour, Least: 1, Most: 50, Share: 0.95} }
@@ -65,6 +66,9 @@ func readSearch(v value) Search {
 	}
 	if count := f.get("count"); count.given() {
 		s.Count = count.count(1)
+	}
+	if stations := f.get("stations"); stations.given() {
+		s.Stations = stations.count(1)
 	}
 	s.Tolerance = readTolerance(f.get("tolerance"))
 	f.finish()

@@ -128,7 +128,8 @@ func (p *page) search(s Search) {
 	if t := s.Tolerance; !t.IsZero() {
 		tolerance = fmt.Sprintf(", tolerance: {position: %s, tilt: %s, depth: %s}", length.format(t.Position), angle.format(t.Tilt), length.format(t.Depth))
 	}
-	p.line("search: {clearance: %s%s, rods: [%s], count: %d}", length.format(s.Clearance), tolerance, strings.Join(rods, ", "), s.Count)
+	p.line("search: {clearance: %s%s, rods: [%s], count: %d, stations: %d}",
+		length.format(s.Clearance), tolerance, strings.Join(rods, ", "), s.Count, s.Stations)
 }
 
 func (p *page) aim(a Aim) {

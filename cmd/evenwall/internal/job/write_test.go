@@ -57,7 +57,7 @@ func drawJob(t *rapid.T) *Job {
 		Bath:   Bath{Level: drawLevel(t), Conductivity: size(t, "conductivity")},
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
-		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count"), drawTolerance(t)},
+		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count"), rapid.IntRange(1, 6).Draw(t, "stations"), drawTolerance(t)},
 		Aim:    Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")},
 	}
 	if rapid.Bool().Draw(t, "moves") {

@@ -8,6 +8,7 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/field/search"
+	"evenwall/field/station"
 	"evenwall/geometry"
 )
 
@@ -23,7 +24,7 @@ func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, err
 	if err != nil {
 		return nil, err
 	}
-	found, err := search.Search(ctx, h.problem(), search.Settings{Count: j.Search.Count, AnodeLimit: mostOnAnode,
+	found, err := search.Search(ctx, h.problem(), search.Settings{Count: j.Search.Count, Stations: j.Search.Stations, AnodeLimit: mostOnAnode,
 		Progress: func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }})
 	if err != nil {
 		var none *search.NoWayError
@@ -102,22 +103,20 @@ func (h *hunt) anodes(c *search.Candidate) []job.Anode {
 	return out
 }
 
-// answer solves the best layout and the naive one on the fine lattice and judges both.
+// answer solves the positions found and the naive one on the fine lattice and judges them.
 func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer, error) {
 	fine, err := h.NewBasin(0)
 	if err != nil {
 		return nil, err
 	}
-	anodes := h.anodes(&found.Best)
-	solved, err := fine.Solve(ctx, anodes)
+	c, err := h.closely(ctx, found, fine)
 	if err != nil {
 		return nil, err
 	}
-	a, err := h.currentAnswer("layout", solved)
+	a, err := h.currentAnswer("layout", c.solved[0])
 	if err != nil {
 		return nil, err
 	}
-	best := h.judge(found, solved, &found.Best)
 	a.Result.Search = &report.Search{Tried: found.Tally.Tried, Refused: found.Tally.Tried - found.Tally.Fit(),
 		ReachableM2: found.Patches.ReachableArea()}
 	if found.Naive != nil {
@@ -125,16 +124,67 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 			return nil, err
 		}
 	}
-	gaps := h.Gaps(anodes)
-	a.Result.Checks = append(a.Result.Checks, gaps.check(h.Job.Search.Clearance))
-	h.finish(a, best, anodes)
+	for _, s := range c.stations {
+		gaps := h.Gaps(s.Anodes)
+		check := gaps.check(h.Job.Search.Clearance)
+		if len(c.stations) > 1 {
+			check.Name += ", " + s.Name
+		}
+		a.Result.Checks = append(a.Result.Checks, check)
+	}
+	h.finish(a, c)
 	return a, nil
 }
 
-// judge holds a solved layout against the aim on the search's patches.
-func (h *hunt) judge(found *search.Result, solved *Solved, c *search.Candidate) search.Verdict {
-	e := solved.exposure(solved.onto(h.coarse, c.Exposure.Rate))
-	return search.Judge(found.Patches, aimOf(h.Job.Aim), &e)
+// closeUp is the positions that a search found, solved closely and timed.
+type closeUp struct {
+	stations []job.Station
+	solved   []*Solved
+	schedule *station.Schedule
+}
+
+// names are what stations are called.
+var names = [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
+
+// closely solves the positions on the fine lattice, finds their times anew and leaves out
+// those that get none.
+func (h *hunt) closely(ctx context.Context, found *search.Result, fine *Basin) (*closeUp, error) {
+	positions := found.Stations
+	if len(positions) == 0 {
+		positions = []search.Candidate{found.Best}
+	}
+	var c closeUp
+	var rates [][]float64
+	for i := range positions {
+		anodes := h.anodes(&positions[i])
+		solved, err := fine.Solve(ctx, anodes)
+		if err != nil {
+			return nil, err
+		}
+		c.solved = append(c.solved, solved)
+		c.stations = append(c.stations, job.Station{Attitude: h.start.Attitude, Anodes: anodes})
+		rates = append(rates, station.Threshold.Rates(aimOf(h.Job.Aim), solved.onto(h.coarse, positions[i].Exposure.Rate)))
+	}
+	var err error
+	if c.schedule, err = station.Plan(found.Patches, aimOf(h.Job.Aim), rates); err != nil {
+		return nil, h.blame(err)
+	}
+	c.keepWorked()
+	return &c, nil
+}
+
+// keepWorked drops the positions that the schedule gives no time, and names the others.
+func (c *closeUp) keepWorked() {
+	kept := 0
+	for i, seconds := range c.schedule.Seconds {
+		if seconds > 0 || len(c.stations) == 1 {
+			c.stations[i].Duration = seconds
+			c.stations[i].Name = names[kept]
+			c.stations[kept], c.solved[kept] = c.stations[i], c.solved[i]
+			kept++
+		}
+	}
+	c.stations, c.solved = c.stations[:kept], c.solved[:kept]
 }
 
 // naive judges the rod that anyone would hang.
@@ -144,35 +194,46 @@ func (h *hunt) naive(ctx context.Context, found *search.Result, fine *Basin) (*r
 	if err != nil {
 		return nil, err
 	}
-	v, gaps := h.judge(found, solved, found.Naive), h.Gaps(anodes)
-	out := &report.Judged{Reached: reachedOf(v), ReachFraction: solved.wall().ReachFraction, ClearanceMM: 1000 * gaps.Worst()}
+	e := solved.exposure(solved.onto(h.coarse, found.Naive.Exposure.Rate))
+	v, gaps := search.Judge(found.Patches, aimOf(h.Job.Aim), &e), h.Gaps(anodes)
+	out := &report.Judged{Reached: report.Reached{One: v.After[0], Three: v.After[1], Ten: v.After[2]},
+		ReachFraction: solved.wall().ReachFraction, ClearanceMM: 1000 * gaps.Worst()}
 	if hours, ever := v.Finish.Hours(); ever {
 		out.Hours = &hours
 	}
 	return out, nil
 }
 
-func reachedOf(v search.Verdict) report.Reached {
-	return report.Reached{One: v.After[0], Three: v.After[1], Ten: v.After[2]}
-}
+const day = 24 * 3600.0 // s
 
 // finish adds the hours and the job file of the layout found.
-func (h *hunt) finish(a *report.Answer, v search.Verdict, anodes []job.Anode) {
+func (h *hunt) finish(a *report.Answer, c *closeUp) {
 	r := &a.Result
-	reached := reachedOf(v)
-	r.Reached = &reached
-	s := job.Station{Name: "first", Attitude: h.start.Attitude, Anodes: anodes}
-	if hours, ever := v.Finish.Hours(); ever {
-		r.Hours, s.Duration = &hours, v.Finish.Seconds
-		r.Stations = []report.Station{{Name: s.Name, Hours: hours}}
+	after := c.schedule.ReachedAfter(1*day, 3*day, 10*day)
+	r.Reached = &report.Reached{One: after[0], Three: after[1], Ten: after[2]}
+	for _, s := range c.stations {
+		r.Stations = append(r.Stations, report.Station{Name: s.Name, Hours: s.Duration / 3600})
+	}
+	if hours, ever := c.schedule.Finish.Hours(); ever {
+		r.Hours = &hours
 	} else {
-		r.Warnings = append(r.Warnings, fmt.Sprintf(
-			"this one position never brings %.0f %% of the wall that can be reached its charge: some of it gets less than %g A/m2; move the rod in turn, or hang two",
-			100*h.Job.Aim.Share, h.Job.Aim.Least))
+		r.Warnings = append(r.Warnings, h.unreached(c))
 	}
 	found := *h.Job
-	found.Anodes, found.Stations = nil, []job.Station{s}
+	found.Anodes, found.Stations = nil, c.stations
 	a.Layout = &found
+}
+
+// unreached says what the aim's share lacks.
+func (h *hunt) unreached(c *closeUp) string {
+	total := c.schedule.Total()
+	share := c.schedule.ReachedAfter(total)[0]
+	what := "this one position never brings"
+	if len(c.stations) > 1 {
+		what = "these positions never bring"
+	}
+	return fmt.Sprintf("%s %.0f %% of the wall that can be reached its charge: some of it gets less than %g A/m2; the hours are for %.0f %% of it: allow more positions in turn (search.stations) or more rods at once (search.count)",
+		what, 100*h.Job.Aim.Share, h.Job.Aim.Least, 100*share)
 }
 
 // nothing is the answer when no layout keeps the limits: a check that is not met.
