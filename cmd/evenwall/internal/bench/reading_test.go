@@ -62,6 +62,14 @@ func TestRecipeByFormSaid(t *testing.T) {
 	assert.InDelta(t, 7.1, r.Spoons.High, 0.05)
 	_, ok = RecipeOf(parsed(t, "bath: {conductivity: 0.6 S/m}"), 0.015)
 	assert.False(t, ok)
+	// The conductivity of that recipe, measured, is what that recipe makes.
+	measured := parsed(t, "bath: {conductivity: 0.6 S/m}")
+	measured.Bath.Conductivity = j.Bath.Conductivity
+	forms := FormsFor(measured, 0.015)
+	assert.InEpsilon(t, 0.060, forms[0].Mass, 1e-6)
+	assert.InEpsilon(t, 0.060*286.14/105.99, forms[2].Mass, 1e-6, "decahydrate by molar mass")
+	measured.Bath.Conductivity = 50
+	assert.Nil(t, FormsFor(measured, 0.015))
 }
 
 func TestALimitHoldsTheCurrent(t *testing.T) {

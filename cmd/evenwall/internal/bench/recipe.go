@@ -57,3 +57,18 @@ func RecipeOf(j *job.Job, liquid float64) (Recipe, bool) {
 	}
 	return r, true
 }
+
+// FormsFor returns what each form of washing soda takes to make a volume of liquid, m³, conduct
+// as the job measured it: to check by, and for the next bath. nil when the tables do not
+// reach so far.
+func FormsFor(j *job.Job, liquid float64) []Form {
+	var out []Form
+	for _, p := range bath.WashingSodas() {
+		dose, err := bath.DoseFor(p, j.Bath.Conductivity, j.Bath.Kelvin())
+		if err != nil {
+			return nil
+		}
+		out = append(out, Form{p, dose.Mid * liquid})
+	}
+	return out
+}

@@ -38,11 +38,11 @@ func (w *writer) polarity() {
 	w.rect(w.x+pad, w.y+pad+0.5, 7, 7, 0.8)
 	w.font("B", bigSize)
 	w.at(w.x+pad+10, w.y+pad, "Tank NEGATIVE −     Rod POSITIVE +")
-	w.font("", bodySize)
+	w.font("", w.body)
 	y := w.y + pad + 9.6
 	for _, line := range w.wrap("Read it with the meter before every start: red probe on the rod, black on bare metal of the tank; no minus sign may show. Reversed leads eat the tank. Tick when read.", w.w-2*pad) {
 		w.at(w.x+pad, y, line)
-		y += lineStep
+		y += w.step()
 	}
 	w.y += height + 2
 }
@@ -109,14 +109,18 @@ func (w *writer) recipe(s *bench.Station) {
 	r, ok := bench.RecipeOf(w.Job, s.Volume)
 	kappa := w.Job.Bath.Range()
 	if !ok {
-		w.tick("Bath:", fmt.Sprintf("as measured, %s. Goggles and gloves.", w.u.Range(units.Conductivity, kappa)))
+		text := fmt.Sprintf("as measured, %s. Goggles and gloves.", w.u.Range(units.Conductivity, kappa))
+		if forms := bench.FormsFor(w.Job, s.Volume); forms != nil {
+			text += " So much conducts alike: " + w.forms(forms) + "."
+		}
+		w.tick("Bath:", text)
 		return
 	}
 	if r.Said {
 		w.tick("Weigh out "+w.u.Text(units.Grams, r.Mass.Mid)+" of "+productName(r.Product),
 			fmt.Sprintf("for %s of liquid (%s).%s Dissolve it in a bucket, pour it in, stir with wood.", w.u.Text(units.Volume, s.Volume), w.u.Text(units.Dose, r.Mass.Mid/s.Volume), spoons(r)))
 	} else {
-		w.tick("Read the bag, then weigh out", w.forms(r)+". If the bag does not say, begin with the least and measure: a spoon hides a factor of four. Dissolve it in a bucket.")
+		w.tick("Read the bag, then weigh out", w.forms(r.Forms)+". If the bag does not say, begin with the least and measure: a spoon hides a factor of four. Dissolve it in a bucket.")
 	}
 	text := fmt.Sprintf("%s It should then conduct %s at %s.", bench.Caution(w.Job), w.u.Range(units.Conductivity, kappa), w.u.Text(units.Temperature, w.Job.Bath.Kelvin()))
 	if r.Settles {
@@ -126,9 +130,10 @@ func (w *writer) recipe(s *bench.Station) {
 	w.y += 0.6
 }
 
-func (w *writer) forms(r bench.Recipe) string {
-	parts := make([]string, len(r.Forms))
-	for i, f := range r.Forms {
+// forms lists the forms of washing soda with their masses.
+func (w *writer) forms(forms []bench.Form) string {
+	parts := make([]string, len(forms))
+	for i, f := range forms {
 		parts[i] = w.u.Text(units.Grams, f.Mass) + " " + f.Product.String()
 	}
 	return strings.Join(parts, ", or ")

@@ -13,11 +13,11 @@ import (
 
 // Sizes of type, points, and what they take on the page.
 const (
-	bodySize = 11.0
-	headSize = 13.0
-	bigSize  = 22.0
-	point    = 25.4 / 72 // mm
-	lineStep = 4.75      // mm from line to line of the body
+	leastSize = 11.0 // of the body, and of everything
+	mostSize  = 13.0 // of the body, where there is room
+	headSize  = 14.0
+	bigSize   = 22.0
+	point     = 25.4 / 72 // mm
 
 	margin  = 13.0 // mm
 	boxSize = 4.0  // mm, of a box to tick
@@ -29,6 +29,7 @@ type page struct {
 	width, height float64
 	x, w          float64 // of the column
 	y             float64 // of the next line's top
+	body          float64 // size of type, points
 	title         string
 	pages         int // in all; 0 while it is not known
 	written       []writing
@@ -43,7 +44,7 @@ type writing struct {
 }
 
 func newPage(size Size, title string) *page {
-	p := &page{title: title}
+	p := &page{title: title, body: leastSize}
 	p.width, p.height = size.millimetres()
 	p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: p.width, Ht: p.height}})
 	p.pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
@@ -64,7 +65,7 @@ func newPage(size Size, title string) *page {
 func (p *page) begin() {
 	p.pdf.AddPage()
 	p.x, p.w, p.y = margin, p.width-2*margin, margin
-	p.font("", bodySize)
+	p.font("", p.body)
 	y := p.height - margin - 2
 	p.line(margin, y-1, p.width-margin, y-1, 0.2)
 	text := fmt.Sprintf("page %d of %d", p.pdf.PageCount(), p.pages)
@@ -72,6 +73,9 @@ func (p *page) begin() {
 	p.at(p.width-margin-wide, y, text)
 	p.at(margin, y, p.wrap(p.title, p.w-wide-5)[0])
 }
+
+// step is the distance from line to line of the body, mm.
+func (p *page) step() float64 { return 1.224 * p.body * point }
 
 func (p *page) bottom() float64 { return p.height - margin - 5 }
 
@@ -122,10 +126,15 @@ func printable(text string) string {
 	}, text)
 }
 
-// words parts a text where a line may end; a word wider than w is cut.
+// words parts a text where a line may end, never between a number and its unit; a word wider
+// than w is cut.
 func (p *page) words(text string, w float64) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
+		if n := len(out); n > 0 && isUnit(word) && isNumber(out[n-1]) {
+			out[n-1] += " " + word
+			continue
+		}
 		for p.wide(word) > w && utf8.RuneCountInString(word) > 1 {
 			cut := len(word)
 			for cut > 0 && p.wide(word[:cut]) > w {
@@ -140,6 +149,21 @@ func (p *page) words(text string, w float64) []string {
 		out = append(out, word)
 	}
 	return out
+}
+
+// isUnit reports whether a word is a unit, with or without a stop after it.
+func isUnit(word string) bool {
+	switch strings.TrimRight(word, ".,;:)") {
+	case "A", "V", "W", "h", "mm", "in", "m", "ft", "g", "oz", "kg", "lb", "L", "gal", "kJ", "%", "°C", "°F", "ohm", "min", "mS/cm", "m³/h", "cfm", "L/h", "gal/h", "K/h", "°F/h":
+		return true
+	}
+	return false
+}
+
+// isNumber reports whether a word ends in a digit, or in a band in brackets.
+func isNumber(word string) bool {
+	last := strings.TrimRight(word, ")")
+	return last != "" && last[len(last)-1] >= '0' && last[len(last)-1] <= '9'
 }
 
 // wrap breaks text into lines of at most w mm in the present type.
@@ -163,22 +187,22 @@ func (p *page) wrap(text string, w float64) []string {
 // text writes a paragraph in the column, indented by indent.
 func (p *page) text(indent float64, text string) {
 	for _, line := range p.wrap(text, p.w-indent) {
-		p.need(lineStep)
+		p.need(p.step())
 		p.at(p.x+indent, p.y, line)
-		p.y += lineStep
+		p.y += p.step()
 	}
 }
 
 // heading writes a heading with a rule under it.
 func (p *page) heading(text string) {
-	p.need(3 * lineStep)
+	p.need(3 * p.step())
 	p.y += 1.2
 	p.font("B", headSize)
 	p.at(p.x, p.y, text)
 	p.y += headSize*point + 1.1
 	p.line(p.x, p.y, p.x+p.w, p.y, 0.4)
 	p.y += 1.1
-	p.font("", bodySize)
+	p.font("", p.body)
 }
 
 // tick writes a paragraph with a box before it; lead is in bold.
@@ -193,20 +217,20 @@ func (p *page) bullet(lead, text string) {
 
 func (p *page) entry(lead, text string, mark func(x, y float64)) {
 	const indent = boxSize + 2.0
-	p.font("B", bodySize)
+	p.font("B", p.body)
 	bold := 0.0
 	if lead != "" {
 		lead += " "
 		bold = p.wide(lead)
 	}
-	p.font("", bodySize)
+	p.font("", p.body)
 	lines := p.wrapAfter(text, p.w-indent, bold)
-	p.need(float64(len(lines))*lineStep + 0.6)
+	p.need(float64(len(lines))*p.step() + 0.6)
 	mark(p.x, p.y)
 	if lead != "" {
-		p.font("B", bodySize)
+		p.font("B", p.body)
 		p.at(p.x+indent, p.y, strings.TrimSpace(lead))
-		p.font("", bodySize)
+		p.font("", p.body)
 	}
 	for i, line := range lines {
 		x := p.x + indent
@@ -216,7 +240,7 @@ func (p *page) entry(lead, text string, mark func(x, y float64)) {
 		if line != "" {
 			p.at(x, p.y, line)
 		}
-		p.y += lineStep
+		p.y += p.step()
 	}
 	p.y += 0.6
 }
@@ -242,6 +266,6 @@ func (p *page) wrapAfter(text string, w, taken float64) []string {
 func (p *page) blank(x, y, w float64, label string) float64 {
 	p.at(x, y, label)
 	start := x + p.wide(label) + 1.2
-	p.line(start, y+lineStep-0.6, x+w, y+lineStep-0.6, 0.25)
+	p.line(start, y+p.step()-0.6, x+w, y+p.step()-0.6, 0.25)
 	return x + w
 }

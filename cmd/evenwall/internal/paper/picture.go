@@ -75,10 +75,12 @@ func (w *writer) view(v *panel, steel [][2]geometry.Vec, ends [2]string) {
 			v.badge(&a.Rod, i, len(w.Stations))
 		}
 	}
-	w.font("", bodySize)
+	w.font("", w.body)
 	w.names(v)
 	y := v.y0 + v.h
 	w.at(v.x0, y, ends[0])
+	const cut = "cut at the filler"
+	w.at(v.x0+(v.w-w.wide(cut))/2, y, cut)
 	w.at(v.x0+v.w-w.wide(ends[1]), y, ends[1])
 }
 
@@ -136,10 +138,10 @@ func (v *panel) badge(r *geometry.Rod, station, of int) {
 	v.pdf.SetFillColor(255, 255, 255)
 	v.pdf.SetLineWidth(0.35)
 	v.pdf.Circle(x, y, radius, "FD")
-	v.font("B", bodySize)
+	v.font("B", v.body)
 	text := strconv.Itoa(station + 1)
 	v.at(x-v.wide(text)/2, y-2.1, text)
-	v.font("", bodySize)
+	v.font("", v.body)
 }
 
 // taken reports whether a number stands nearer than near to a place, mm.

@@ -42,7 +42,7 @@ func (w *writer) stop() {
 	w.font("B", headSize+1)
 	w.at(w.x+pad, w.y, "SWITCH OFF AT THE MAINS before anything is touched, at:")
 	w.y += 7
-	w.font("", bodySize)
+	w.font("", w.body)
 	w.x, w.w = w.x+pad, w.w-2*pad
 	for _, line := range lines {
 		w.bullet("", line)

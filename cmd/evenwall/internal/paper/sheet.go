@@ -91,28 +91,45 @@ func (s *Sheet) Pages() int { return s.draw().pdf.PageCount() }
 
 // draw draws the pages twice: only then it is known how many there are.
 func (s *Sheet) draw() *page {
-	picture := s.pictureHeight()
-	return s.drawn(picture, s.drawn(picture, 0).pdf.PageCount())
+	l := s.layout()
+	return s.drawn(l, s.drawn(l, 0).pdf.PageCount())
 }
 
-// pictureHeight returns the most that the picture may take for the first page to stay one.
-func (s *Sheet) pictureHeight() float64 {
-	const most, least, step = 58.0, 34.0, 4.0 // mm
-	height := most
-	for ; height > least; height -= step {
-		w := writer{page: newPage(s.Style.Size, s.Job.Title), Sheet: s, u: s.Style.Units}
-		if w.before(height); w.pdf.PageCount() == 1 {
-			break
+// layout is what the first two pages may take.
+type layout struct {
+	picture float64 // its height, mm
+	body    float64 // size of type, points
+}
+
+// layout returns the largest type with which the first two pages stay two and the picture
+// is not too small, and gives the picture what room is left.
+func (s *Sheet) layout() layout {
+	const most, wanted, least = 82.0, 46.0, 34.0 // mm, of the picture
+	for body := mostSize; body >= leastSize; body -= 0.5 {
+		w := s.writer(layout{least, body})
+		if w.before(least); w.pdf.PageCount() > 1 {
+			continue
+		}
+		picture := min(most, least+w.bottom()-w.y)
+		if w.running(); w.pdf.PageCount() == 2 && (picture >= wanted || body == leastSize) {
+			return layout{picture, body}
 		}
 	}
-	return height
+	return layout{least, leastSize}
 }
 
-func (s *Sheet) drawn(picture float64, pages int) *page {
-	w := writer{page: newPage(s.Style.Size, s.Job.Title), Sheet: s, u: s.Style.Units}
+func (s *Sheet) writer(l layout) *writer {
+	w := &writer{page: newPage(s.Style.Size, s.Job.Title), Sheet: s, u: s.Style.Units}
+	w.body = l.body
+	return w
+}
+
+func (s *Sheet) drawn(l layout, pages int) *page {
+	w := s.writer(l)
 	w.pages = pages
-	w.before(picture)
+	w.before(l.picture)
 	w.running()
+	w.body = leastSize
 	for i := 0; i < len(s.Stations); i += perPage {
 		w.stationPage(i, min(i+perPage, len(s.Stations)))
 	}

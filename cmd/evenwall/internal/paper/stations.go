@@ -173,7 +173,7 @@ func (w *writer) reach(s *bench.Station) {
 	w.at(x+0.5, w.y+1, "A")
 	x = w.blank(x+5, w.y+1, third-22, "")
 	w.at(x+0.5, w.y+1, "V rod to tank")
-	w.y += lineStep + 2
+	w.y += w.step() + 2
 }
 
 // figures writes a range for a narrow column.
@@ -184,17 +184,17 @@ func figures(u units.System, of units.Unit, r bath.Range) string {
 
 // table writes rows of text with rules between; shares are of the column's width.
 func (w *writer) table(rows [][]string, shares []float64) {
-	const high = lineStep + 1.2
+	high := w.step() + 1.2
 	for i, row := range rows {
 		x := w.x
 		if i == 0 {
-			w.font("B", bodySize)
+			w.font("B", w.body)
 		}
 		for k, cell := range row {
 			w.at(x+0.8, w.y+0.7, cell)
 			x += shares[k] * w.w
 		}
-		w.font("", bodySize)
+		w.font("", w.body)
 		w.y += high
 		w.line(w.x, w.y, w.x+w.w, w.y, 0.2)
 	}
@@ -208,10 +208,10 @@ func (w *writer) timetable(s *bench.Station, bottom float64) {
 	}
 	session := bench.Session(w.Job)
 	n := s.Sessions(session)
-	w.font("B", bodySize)
+	w.font("B", w.body)
 	w.at(w.x, w.y, fmt.Sprintf("%s of %s h, attended. Look every hour; rod scrubbed at least every 3 h.", plural(n, "session"), rounded(session/3600)))
-	w.font("", bodySize)
-	w.y += lineStep + 1
+	w.font("", w.body)
+	w.y += w.step() + 1
 	heads := []string{"", "session", "date, from", "volts", "amps", "temp", "looked, hourly", "scrubbed"}
 	shares := []float64{0.05, 0.21, 0.18, 0.11, 0.11, 0.10, 0.14, 0.10}
 	x := w.x
@@ -219,7 +219,7 @@ func (w *writer) timetable(s *bench.Station, bottom float64) {
 		w.at(x+0.6, w.y, head)
 		x += shares[k] * w.w
 	}
-	w.y += lineStep + 0.4
+	w.y += w.step() + 0.4
 	fit := int((bottom - w.y) / high)
 	shown := n
 	if shown > fit {
