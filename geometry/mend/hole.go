@@ -54,10 +54,11 @@ type holed struct {
 // holesOf finds the holes of m and what would fill each.
 func holesOf(m *geometry.Mesh, edges []topology.Edge, s *Settings, reach float64) []holed {
 	var out []holed
-	for _, loop := range topology.Loops(edges) {
-		h := holed{loop: loop.Vertices}
+	sides := newSides(edges)
+	for _, loop := range loopsOf(edges) {
+		h := holed{loop: loop}
 		slices.Reverse(h.loop) // a patch runs along each side against the facet beside it
-		h.fill(m, edges)
+		h.fill(m, sides)
 		h.Centre, h.Across = middle(m, h.loop), across(m, h.loop)
 		h.Kind, h.Opening = s.kindOf(m, &h, reach)
 		out = append(out, h)
@@ -65,15 +66,37 @@ func holesOf(m *geometry.Mesh, edges []topology.Edge, s *Settings, reach float64
 	return out
 }
 
-func (h *holed) fill(m *geometry.Mesh, edges []topology.Edge) {
+// sides knows which corners a side joins already: of the facets, and of patches since.
+type sides struct {
+	edges []topology.Edge
+	added map[[2]int32]bool
+}
+
+func newSides(edges []topology.Edge) *sides { return &sides{edges, map[[2]int32]bool{}} }
+
+func (s *sides) has(a, b int32) bool {
+	return s.added[[2]int32{min(a, b), max(a, b)}] || hasEdge(s.edges, a, b)
+}
+
+func (s *sides) add(faces [][3]int32) {
+	for _, f := range faces {
+		for k := range 3 {
+			a, b := f[k], f[(k+1)%3]
+			s.added[[2]int32{min(a, b), max(a, b)}] = true
+		}
+	}
+}
+
+func (h *holed) fill(m *geometry.Mesh, s *sides) {
 	points := make([]geometry.Vec, len(h.loop))
 	for i, v := range h.loop {
 		points[i] = m.Vertices[v]
 	}
-	for _, p := range patch(points, func(i, k int) bool { return hasEdge(edges, h.loop[i], h.loop[k]) }) {
+	for _, p := range patch(points, func(i, k int) bool { return s.has(h.loop[i], h.loop[k]) }) {
 		h.Area += geometry.Triangle{A: points[p[0]], B: points[p[1]], C: points[p[2]]}.Area()
 		h.faces = append(h.faces, [3]int32{h.loop[p[0]], h.loop[p[1]], h.loop[p[2]]})
 	}
+	s.add(h.faces)
 }
 
 // hasEdge reports whether an edge is among edges ordered by A, then B.

@@ -11,6 +11,7 @@ import (
 // Report says what was found in a surface and done about it.
 type Report struct {
 	Doubled   int          // facets lying on another, dropped
+	Tees      int          // corners that stood on a side of another facet, which was split there
 	Cracks    int          // pairs of sides brought together
 	Widest    float64      // widest crack, m
 	WidestAt  geometry.Vec // where
@@ -41,7 +42,7 @@ func (r *Report) addStray(p *piece) {
 
 // IsSound reports whether the surface was used as it is.
 func (r *Report) IsSound() bool {
-	return r.Doubled+r.Cracks+r.Turned+r.InsideOut+r.Flaps+r.Strays+len(r.Holes)+r.Joined+r.Bodies+r.Apart+r.Sheets == 0 && r.Skins == 0
+	return r.Doubled+r.Tees+r.Cracks+r.Turned+r.InsideOut+r.Flaps+r.Strays+len(r.Holes)+r.Joined+r.Bodies+r.Apart+r.Sheets == 0 && r.Skins == 0
 }
 
 // HolesOf returns the holes of one kind.

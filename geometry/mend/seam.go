@@ -64,10 +64,10 @@ func (w *work) rims(of []int32) []rim {
 		}
 	}
 	var out []rim
-	for _, l := range topology.Loops(w.edges) {
-		if len(l.Vertices) >= seamCorners {
-			slices.Reverse(l.Vertices)
-			out = append(out, rim{l.Vertices, piece[l.Vertices[0]]})
+	for _, loop := range loopsOf(w.edges) {
+		if len(loop) >= seamCorners {
+			slices.Reverse(loop)
+			out = append(out, rim{loop, piece[loop[0]]})
 		}
 	}
 	slices.SortStableFunc(out, func(p, q rim) int { return len(q.loop) - len(p.loop) })

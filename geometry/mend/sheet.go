@@ -84,7 +84,7 @@ func (w *work) fillNotches(h *holed, held []bool) {
 			part = append(part, loop[(i+s)%n])
 		}
 		hole := holed{loop: part}
-		hole.fill(&w.mesh, w.edges)
+		hole.fill(&w.mesh, newSides(w.edges))
 		if !w.continues(&hole, loop[(i-1+n)%n]) {
 			i++
 			continue

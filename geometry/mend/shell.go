@@ -1,8 +1,11 @@
 package mend
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 
 	"evenwall/geometry"
 	"evenwall/geometry/topology"
@@ -63,6 +66,9 @@ func (w *work) gather() {
 			w.report.Doubled = n
 			w.edges = topology.Edges(&w.mesh)
 		}
+		for range teeRounds {
+			w.splitAtTees()
+		}
 		var joined cracks
 		joined, w.edges = joinCracks(&w.mesh, w.edges, w.reach)
 		w.report.Cracks, w.report.Widest, w.report.WidestAt = joined.sides, joined.widest, joined.most
@@ -112,7 +118,6 @@ func (w *work) close() error {
 	if len(pieces) == 0 {
 		return errors.New("has no facets that hang together: export it again")
 	}
-	main := largest(pieces)
 	if len(pieces) == 1 {
 		w.open = w.mesh
 		w.bodies = []geometry.Mesh{w.closed(w.mesh, w.edges)}
@@ -123,19 +128,30 @@ func (w *work) close() error {
 	}
 	for i := range pieces {
 		part := pieces[i].mesh(&w.mesh)
-		switch {
-		case i == main:
-			w.open.Append(part)
-			w.bodies = append([]geometry.Mesh{w.closed(part, topology.Edges(&part))}, w.bodies...)
-		case pieces[i].closed || pieces[i].area > pieces[main].area/4:
-			w.open.Append(part)
-			w.bodies = append(w.bodies, w.closed(part, topology.Edges(&part)))
-		default:
+		if !pieces[i].closed && w.isFlat(part) {
 			w.sheets = append(w.sheets, part)
+			continue
 		}
+		w.open.Append(part)
+		w.bodies = append(w.bodies, w.closed(part, topology.Edges(&part)))
 	}
+	if len(w.bodies) == 0 {
+		return errors.New("encloses no volume: every piece of it is open and flat; export it again as one closed surface")
+	}
+	slices.SortStableFunc(w.bodies, func(a, b geometry.Mesh) int { return cmp.Compare(b.Volume(), a.Volume()) })
 	w.sortSheets()
 	return nil
+}
+
+// flat is the share of a ball's volume with the same area below which an open piece, once
+// closed, is a sheet and no vessel.
+const flat = 0.02
+
+// isFlat reports whether an open piece is a sheet.
+func (w *work) isFlat(m geometry.Mesh) bool {
+	m = withoutHoles(m, &w.settings, w.reach)
+	volume, area := m.Volume(), m.Area()
+	return 36*math.Pi*volume*volume < flat*flat*area*area*area
 }
 
 // mostPieces is how many loose pieces of some size a surface may be in.
@@ -159,21 +175,25 @@ func (w *work) dropStrays(pieces []piece) {
 	w.edges = topology.Edges(&w.mesh)
 }
 
-// closeRounds is how often holes are looked for: a boundary that touches itself can leave one.
-const closeRounds = 3
+// closeRounds is how often holes are looked for: a boundary that touches itself can leave
+// one, and the patches of two holes can get in each other's way.
+const closeRounds = 5
 
 // closed returns a piece with its holes closed, turned outward by its volume.
 func (w *work) closed(m geometry.Mesh, edges []topology.Edge) geometry.Mesh {
-	for range closeRounds {
-		if topology.FaultsOf(edges).Open == 0 {
+	m.Faces = slices.Clone(m.Faces)
+	for round := range closeRounds {
+		if topology.FaultsOf(edges) == (topology.Faults{}) {
 			break
 		}
-		m.Faces = append([][3]int32(nil), m.Faces...)
 		for _, h := range holesOf(&m, edges, &w.settings, w.reach) {
 			m.Faces = append(m.Faces, h.faces...)
 			w.report.Holes = append(w.report.Holes, h.Hole)
 		}
 		edges = topology.Edges(&m)
+		if round+1 < closeRounds && cutSpots(&m, edges, w.reach) > 0 {
+			edges = topology.Edges(&m)
+		}
 	}
 	if m.Volume() < 0 {
 		m = turnedOver(m)

@@ -13,25 +13,38 @@ const spotRounds = 5
 // left are small holes. Turning facets alike comes before and after.
 func (w *work) cutSpots() {
 	for range spotRounds {
-		drop := make([]bool, len(w.mesh.Faces))
-		dropped := 0
-		for _, e := range w.edges {
-			if !e.IsCrowded() && !e.IsFlipped() {
-				continue
-			}
-			for _, u := range e.Uses {
-				if !drop[u.Face] && w.mesh.Triangle(int(u.Face)).Bounds().Size().Norm() < smallHole {
-					drop[u.Face] = true
-					dropped++
-				}
-			}
-		}
+		dropped := cutSpots(&w.mesh, w.edges, w.reach)
 		if dropped == 0 {
 			return
 		}
 		w.report.Flaps += dropped
-		w.mesh = compact(geometry.Mesh{Vertices: w.mesh.Vertices, Faces: without(w.mesh.Faces, drop)})
-		w.edges = topology.Edges(&w.mesh)
-		_, w.edges = turnAlike(&w.mesh, w.edges)
+		_, w.edges = turnAlike(&w.mesh, topology.Edges(&w.mesh))
 	}
+}
+
+// isSpeck reports whether a facet is small, or a sliver no higher than two cracks are wide.
+func isSpeck(t geometry.Triangle, reach float64) bool {
+	longest := max(t.A.Dist(t.B), t.B.Dist(t.C), t.C.Dist(t.A))
+	return longest < smallHole || t.Area() < reach*longest
+}
+
+// cutSpots cuts m once and returns how many facets it took out.
+func cutSpots(m *geometry.Mesh, edges []topology.Edge, reach float64) int {
+	drop := make([]bool, len(m.Faces))
+	dropped := 0
+	for _, e := range edges {
+		if !e.IsCrowded() && !e.IsFlipped() {
+			continue
+		}
+		for _, u := range e.Uses {
+			if !drop[u.Face] && isSpeck(m.Triangle(int(u.Face)), reach) {
+				drop[u.Face] = true
+				dropped++
+			}
+		}
+	}
+	if dropped > 0 {
+		*m = compact(geometry.Mesh{Vertices: m.Vertices, Faces: without(m.Faces, drop)})
+	}
+	return dropped
 }

@@ -18,6 +18,7 @@ func (r *Report) Words(place func(geometry.Vec) string) []string {
 		}
 	}
 	say(r.Doubled, "%s lay on another: dropped", many(r.Doubled, "facet", "facets"))
+	say(r.Tees, "%s stood on a side of another facet: the side was split there", many(r.Tees, "corner", "corners"))
 	say(r.Cracks, "%s of facets stood apart, by up to %.2f mm at %s: joined", many(r.Cracks, "pair of sides", "pairs of sides"), 1000*r.Widest, place(r.WidestAt))
 	say(r.Turned, "%s faced the wrong way: turned", many(r.Turned, "facet", "facets"))
 	say(r.InsideOut, "%s faced inward as a whole: turned", many(r.InsideOut, "piece", "pieces"))
