@@ -109,6 +109,9 @@ func (s *solver) prepare() error {
 	s.bending = newBending(s.contacts, s.region, n)
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
 	s.system.Width = s.body.columns()
+	if s.body.metal > 0 {
+		s.system.join(s.region, s.Liquid)
+	}
 	for axis := range s.system.a.Ahead {
 		for i, open := range s.Liquid.Open[axis] {
 			s.system.a.Ahead[axis][i+1] = open * float32(kappa*h)
@@ -212,8 +215,7 @@ func (s *solver) assemble() {
 		s.levels.Rebuild()
 	}
 	if s.body.metal > 0 {
-		s.resist(s.system.join(s.region, s.contacts, s.Liquid.Lattice.H, kappa))
-		s.system.blur(s.region, s.Liquid, s.p)
+		s.resist(s.system.meet(s.region, s.contacts, kappa))
 		for _, cell := range s.region.cells { // what the change of unknowns does to the sources
 			floats.AddScaled(s.extra, -s.base[cell+1], s.region.fat[cell])
 		}
@@ -241,7 +243,7 @@ func (s *solver) resist(inner *mat.Dense) {
 	n := s.body.columns()
 	for i := range n {
 		for k := range n {
-			inner.Set(i, k, s.body.self.At(i, k)/s.Conductivity-inner.At(i, k))
+			inner.Set(i, k, inner.At(i, k)+s.body.self.At(i, k)/s.Conductivity)
 		}
 	}
 	s.p = symmetric(inner)

@@ -10,7 +10,7 @@ import (
 
 // coarsest is the number of cells at which coarsening stops and a dense factorisation
 // takes over.
-const coarsest = 400
+const coarsest = 150
 
 // Hierarchy is the levels of the multigrid cycle over an operator, finest first.
 type Hierarchy struct {
