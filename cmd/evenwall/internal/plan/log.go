@@ -67,11 +67,11 @@ func clockOf(seconds float64) string {
 }
 
 // entries returns the rows as they were understood.
-func (w *work) entries(t *bench.Trial) []report.Entry {
-	out := make([]report.Entry, len(t.Points))
+func (w *work) entries(t *bench.Trial) []report.LogRow {
+	out := make([]report.LogRow, len(t.Points))
 	for i := range t.Points {
 		p := &t.Points[i]
-		out[i] = report.Entry{Row: p.Line, Hours: p.Time / 3600, Volts: p.Volts, Amps: p.Amps, Celsius: math.NaN(),
+		out[i] = report.LogRow{Row: p.Line, Hours: p.Time / 3600, Volts: p.Volts, Amps: p.Amps, Celsius: math.NaN(),
 			Station: w.stations[p.Station].Name, ChargeAH: p.Charge, Scrubbed: p.Scrubbed, Note: p.Note}
 		if p.HasKelvin() {
 			out[i].Celsius = bath.Celsius(p.Kelvin)

@@ -67,8 +67,8 @@ func (t *table) log(l *Log) {
 	}
 }
 
-// Entry is a reading as it was understood; a figure that was not written down is NaN.
-type Entry struct {
+// LogRow is a reading as it was understood; a figure that was not written down is NaN.
+type LogRow struct {
 	Row                  int // of the file
 	Hours                float64
 	Volts, Amps, Celsius float64
@@ -78,8 +78,8 @@ type Entry struct {
 	Note                 string
 }
 
-// ReadingsCSV returns readings.csv, a row for each entry; what was not written down is empty.
-func ReadingsCSV(entries []Entry) []byte {
+// ReadingsCSV returns readings.csv, a row for each of them; what was not written down is empty.
+func ReadingsCSV(rows []LogRow) []byte {
 	var out strings.Builder
 	out.WriteString("row,time_h,volts_v,amps_a,temperature_c,station,charge_a_h,scrubbed,note\n")
 	cell := func(x float64) string {
@@ -88,7 +88,7 @@ func ReadingsCSV(entries []Entry) []byte {
 		}
 		return strconv.FormatFloat(round(x), 'g', digits, 64)
 	}
-	for _, e := range entries {
+	for _, e := range rows {
 		fmt.Fprintf(&out, "%d,%s,%s,%s,%s,%s,%s,%t,%s\n", e.Row, cell(e.Hours), cell(e.Volts), cell(e.Amps), cell(e.Celsius),
 			quoted(e.Station), cell(e.ChargeAH), e.Scrubbed, quoted(e.Note))
 	}
