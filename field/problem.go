@@ -14,6 +14,7 @@ import (
 type Anode struct {
 	Rod geometry.Rod // in the frame of the lattice
 	Law electrode.Law
+	Gas *electrode.Curtain // gas that rises round the rod; nil: none
 }
 
 // Supply is what drives the cell: a voltage behind a resistance, with an optional limit

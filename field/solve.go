@@ -60,6 +60,7 @@ type solver struct {
 
 // contactless is a metal band's law about its current density.
 type contactless struct {
+	gas        float64 // ohm m²; what the gas round the band costs
 	law        electrode.Law
 	area       float64
 	j          float64
@@ -135,7 +136,7 @@ func (s *solver) prepare() error {
 func (s *solver) run(ctx context.Context) *Solution {
 	s.nonlinear = !linear(s.wallLaw())
 	for _, a := range s.Anodes {
-		s.nonlinear = s.nonlinear || !linear(orPrimary(a.Law))
+		s.nonlinear = s.nonlinear || !linear(orPrimary(a.Law)) || a.Gas != nil
 	}
 	s.begin()
 	tolerance := firstTolerance
@@ -250,8 +251,8 @@ func (s *solver) resist(inner *mat.Dense) {
 	for i := range s.body.metal {
 		r := &s.rods[i]
 		drop, slope := r.law.Drop(r.j)
-		r.slope, r.emf = slope, drop-slope*r.j
-		s.p.SetSym(i, i, s.p.At(i, i)+slope/r.area)
+		r.slope, r.emf = slope+r.gas, drop-slope*r.j
+		s.p.SetSym(i, i, s.p.At(i, i)+r.slope/r.area)
 		s.extra[i] += r.emf
 	}
 	s.hinder()
@@ -327,5 +328,6 @@ func (s *solver) update() float64 {
 		changed += math.Abs(j-r.j) * r.area
 		r.j = j
 	}
+	s.curtains()
 	return changed / math.Max(total, 1e-300)
 }

@@ -61,12 +61,7 @@ func (b *Basin) Solve(ctx context.Context, anodes []job.Anode) (*Solved, error) 
 
 func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Settings) (*Solved, error) {
 	start := time.Now()
-	j := b.Job
-	p := &field.Problem{Liquid: b.Laid.Liquid, Level: b.Laid.Level, Conductivity: j.Bath.Conductivity, Wall: lawOf(j.Wall),
-		Normal: b.Laid.Normal, Supply: supplyOf(j, anodes)}
-	for i := range anodes {
-		p.Anodes = append(p.Anodes, field.Anode{Rod: b.Laid.Turned(anodes[i].Rod), Law: anodeLaw(&anodes[i], j.Bath.Conductivity)})
-	}
+	j, p := b.Job, b.problem(anodes)
 	solution, err := field.Solve(ctx, p, how)
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "anodes", Text: err.Error()})
@@ -79,6 +74,17 @@ func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Setting
 	s.Even = field.NewUniformity(b.Recovery().Patches.All, s.Density)
 	s.Seconds = time.Since(start).Seconds()
 	return s, nil
+}
+
+// problem poses the field of the rods.
+func (b *Basin) problem(anodes []job.Anode) *field.Problem {
+	j := b.Job
+	p := &field.Problem{Liquid: b.Laid.Liquid, Level: b.Laid.Level, Conductivity: j.Bath.Conductivity, Wall: lawOf(j.Wall),
+		Normal: b.Laid.Normal, Supply: supplyOf(j, anodes)}
+	for i := range anodes {
+		p.Anodes = append(p.Anodes, field.Anode{Rod: b.Laid.Turned(anodes[i].Rod), Law: anodeLaw(&anodes[i], j.Bath.Conductivity)})
+	}
+	return p
 }
 
 // mostOnAnode is the current density that a rod's metal is held against, A/m²: common

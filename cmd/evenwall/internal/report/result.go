@@ -126,6 +126,7 @@ type Sure struct {
 	CurrentPercent    float64     `json:"current_percent"`
 	PercentilePercent Percentiles `json:"percentile_percent"`
 	ReachPercent      float64     `json:"reach_percent"`
+	GasPercent        float64     `json:"gas_takes_percent"` // of the current, by the gas that rises round the rods
 	SpacingsMM        []float64   `json:"spacings_mm"`
 }
 

@@ -169,6 +169,7 @@ func (t *table) sure(s *Sure) {
 	t.row("what the wall gets", "5 %%: +- %s %%, 25 %%: +- %s %%, half: +- %s %%, 75 %%: +- %s %%, 95 %%: +- %s %%",
 		figure(p.P5), figure(p.P25), figure(p.P50), figure(p.P75), figure(p.P95))
 	t.row("reached", "+- %s %% of the wetted wall", figure(s.ReachPercent))
+	t.row("gas round the rod", "takes up to %s %% of the current; not in the figures above", figure(s.GasPercent))
 }
 
 func (t *table) schedule(r *Result) {
