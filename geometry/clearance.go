@@ -122,3 +122,13 @@ func AroundClearance(r *Rod, t *Tree, to float64) Gap {
 	}
 	return gap
 }
+
+// ClearanceWithin is BareClearance for those who care only about gaps below a limit, m: with
+// none, Face is -1 and Distance the limit.
+func ClearanceWithin(r *Rod, t *Tree, limit float64) Gap {
+	gap := Gap{Distance: limit, Face: -1}
+	for _, part := range r.solids(r.Bare, r.Radius, !r.Flat) {
+		gap = part.gapTo(t, gap)
+	}
+	return gap
+}

@@ -22,7 +22,7 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 		}
 		say("%s: %s.", a.Name, leanWords(a, hold))
 		if a.Collar.Radius > 0 {
-			say("%s: its collar rests on the rim when the tip is %.0f mm below it.", a.Name, 1000*a.Collar.At)
+			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-hold.S))
 		}
 	}
 	say("Meter on ohms, one lead on bare metal of the rod, one on bright steel of the tank: it must")
@@ -35,6 +35,14 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 	say("Once there is liquid in it the meter no longer shows open: this is checked dry, and again")
 	say("each time the rod was taken out.")
 	return out
+}
+
+// collarWords says how far a collar sits from where the plan has the rim.
+func collarWords(over float64) string {
+	if math.Abs(over) < 0.0005 {
+		return ", as planned"
+	}
+	return fmt.Sprintf(", %.0f mm more than planned: move it down by that, or hold the rod at its mark", 1000*over)
 }
 
 func through(anodes []job.Anode) string {

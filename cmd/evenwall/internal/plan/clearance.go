@@ -25,16 +25,25 @@ func (g *Gaps) check(limit float64) report.Check {
 	}
 }
 
+// insertionCheck holds an anode against its opening: how far it is from steel on its way in.
+func insertionCheck(e *report.Insertion, of int) report.Check {
+	c := report.Check{Name: "room on the way in", Value: e.SpareMM, Limit: 0, Unit: "mm", Met: e.In}
+	if of > 1 {
+		c.Name = e.Anode + ": room on the way in"
+	}
+	return c
+}
+
 // Clearance says how near the rods of the job's first station come to steel, and holds
 // it against the job's limit.
 func Clearance(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
-	show("reading the tank", 0, 3)
+	show("reading the tank", 0, 4)
 	s := j.First()
 	t, err := NewTank(ctx, j, s.Attitude)
 	if err != nil {
 		return nil, err
 	}
-	show("measuring gaps", 1, 3)
+	show("measuring gaps", 1, 4)
 	if err := t.Hangs(s); err != nil {
 		return nil, err
 	}
@@ -42,7 +51,16 @@ func Clearance(ctx context.Context, j *job.Job, show Progress) (*report.Answer, 
 	r := t.result("clearance", s.Anodes)
 	r.Clearance, r.Checks = t.clearance(&g, s.Anodes), []report.Check{g.check(j.Search.Clearance)}
 	r.Clearance.Gaps, r.Clearance.ByHand = t.oneByOne(s.Anodes), t.byHand(s.Anodes, &g)
-	show("drawing", 2, 3)
+	show("getting it in", 2, 4)
+	for i := range s.Anodes {
+		e := t.insertion(&s.Anodes[i])
+		r.Clearance.Insertions = append(r.Clearance.Insertions, e)
+		r.Checks = append(r.Checks, insertionCheck(&e, len(s.Anodes)))
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	show("drawing", 3, 4)
 	picture, err := t.clearancePicture(s.Anodes, &g)
 	return &report.Answer{Result: r, Pictures: []report.Picture{picture}}, err
 }

@@ -95,7 +95,7 @@ func (t *Tank) droopOf(a *job.Anode) geometry.Droop {
 // holdOf returns where a rod is held: in the plane of its opening.
 func (t *Tank) holdOf(a *job.Anode) geometry.Hold {
 	if o := t.opening(a.Through); o != nil {
-		if p, ok := passageOf(&a.Rod, o); ok {
+		if p, ok := crossingOf(&a.Rod, o); ok {
 			return geometry.Hold{At: p.at, Along: p.along, Normal: o.Axis.Unit(), S: p.s}
 		}
 	}

@@ -45,7 +45,7 @@ func (t *Tank) anodeKey(s job.Station, i int) string {
 
 // hangs holds one rod against the tank; its error goes on from the rod's name.
 func (t *Tank) hangs(a *job.Anode) error {
-	for _, check := range []func(*job.Anode) error{t.reachesOut, t.fitsOpening, t.tipInside, t.clearOfSteel, t.bareUnderLiquid} {
+	for _, check := range []func(*job.Anode) error{t.reachesOut, t.fitsOpening, t.tipInside, t.clearOfSteel, t.fittingsClear, t.bareUnderLiquid} {
 		if err := check(a); err != nil {
 			return err
 		}
@@ -72,24 +72,24 @@ func (t *Tank) opening(name string) *vessel.Opening {
 	return nil
 }
 
-// passage is where a rod's axis goes through the plane of an opening.
-type passage struct {
+// crossing is where a rod's axis goes through the plane of an opening.
+type crossing struct {
 	at     geometry.Vec // on the axis
 	along  geometry.Vec // of the axis, of length 1
 	s      float64      // m from the tip
 	offset float64      // m from the opening's middle
 }
 
-// passageOf returns the passage nearest to the opening's middle, false when there is none.
-func passageOf(r *geometry.Rod, o *vessel.Opening) (passage, bool) {
+// crossingOf returns the crossing nearest to the opening's middle, false when there is none.
+func crossingOf(r *geometry.Rod, o *vessel.Opening) (crossing, bool) {
 	plane := geometry.PlaneThrough(o.Centre, o.Axis)
-	best, start := passage{offset: math.Inf(1)}, 0.0
+	best, start := crossing{offset: math.Inf(1)}, 0.0
 	for i := 1; i < len(r.Path); i++ {
 		a, b := r.Path[i-1], r.Path[i]
 		ha, hb := plane.Height(a), plane.Height(b)
 		if (ha < 0) != (hb < 0) {
 			f := ha / (ha - hb)
-			p := passage{at: a.Lerp(b, f), along: b.Sub(a).Unit(), s: start + f*a.Dist(b)}
+			p := crossing{at: a.Lerp(b, f), along: b.Sub(a).Unit(), s: start + f*a.Dist(b)}
 			if p.offset = p.at.Dist(o.Centre); p.offset < best.offset {
 				best = p
 			}
@@ -105,7 +105,7 @@ func (t *Tank) fitsOpening(a *job.Anode) error {
 	if o == nil {
 		return nil
 	}
-	p, ok := passageOf(&a.Rod, o)
+	p, ok := crossingOf(&a.Rod, o)
 	rim := o.Diameter / 2
 	const slack = 1e-6 // m
 	switch thick := thickest(&a.Rod, p.s); {
@@ -151,7 +151,7 @@ func thickest(r *geometry.Rod, s float64) float64 {
 
 // overRim returns how far the section of a round rod by the opening's plane, an ellipse,
 // reaches beyond the rim, m; negative inside.
-func overRim(p passage, o *vessel.Opening, radius float64) float64 {
+func overRim(p crossing, o *vessel.Opening, radius float64) float64 {
 	normal := o.Axis.Unit()
 	cos := math.Abs(p.along.Dot(normal))
 	lean := p.along.AddScaled(normal, -p.along.Dot(normal)).Unit()
@@ -191,6 +191,16 @@ func (t *Tank) clearOfSteel(a *job.Anode) error {
 		what = "baffle"
 	}
 	return fmt.Errorf("goes through the %s at %v, %.1f mm deep: move, lean or shorten it", what, g.OnWall, -g.Distance*1000)
+}
+
+// fittingsClear holds spacers and guard against wall and baffles.
+func (t *Tank) fittingsClear(a *job.Anode) error {
+	const slack = 2e-4 // m, as of clearOfSteel
+	g := geometry.AroundClearance(&a.Rod, t.Steel, t.holdOf(a).S)
+	if g.Distance >= -slack {
+		return nil
+	}
+	return fmt.Errorf("has a spacer or guard that goes %.1f mm into steel at %v: take a smaller one, or move it", -g.Distance*1000, g.OnWall)
 }
 
 // bareUnderLiquid holds the bare stretches against the level.

@@ -4,15 +4,16 @@ import "fmt"
 
 // Clearance is how near bare metal comes to steel.
 type Clearance struct {
-	MinMM   float64  `json:"min_mm"`   // under the liquid, to wetted wall or baffle, nominal
-	RimMM   float64  `json:"rim_mm"`   // all bare metal to all steel, nominal
-	WorstMM float64  `json:"worst_mm"` // the least of both over the tolerance
-	Anode   string   `json:"anode"`
-	AnodeMM Point    `json:"anode_mm"` // where min_mm is, on the metal
-	WallMM  Point    `json:"wall_mm"`  // and on the wall
-	Worst   *Worst   `json:"worst,omitempty"`
-	Gaps    []Gap    `json:"gaps,omitempty"`
-	ByHand  []string `json:"by_hand,omitempty"`
+	MinMM      float64     `json:"min_mm"`   // under the liquid, to wetted wall or baffle, nominal
+	RimMM      float64     `json:"rim_mm"`   // all bare metal to all steel, nominal
+	WorstMM    float64     `json:"worst_mm"` // the least of both over the tolerance
+	Anode      string      `json:"anode"`
+	AnodeMM    Point       `json:"anode_mm"` // where min_mm is, on the metal
+	WallMM     Point       `json:"wall_mm"`  // and on the wall
+	Worst      *Worst      `json:"worst,omitempty"`
+	Gaps       []Gap       `json:"gaps,omitempty"`
+	Insertions []Insertion `json:"getting_in,omitempty"`
+	ByHand     []string    `json:"by_hand,omitempty"`
 }
 
 // Worst says what the worst case takes in and where it is.
@@ -59,6 +60,7 @@ func (t *table) clearance(c *Clearance) {
 		}
 		t.row(label, "%s, %s to %s: %s%s", g.Anode, g.Part, g.To, mm1(g.MM), worst)
 	}
+	t.insertions(c.Insertions)
 	if len(c.ByHand) == 0 {
 		t.row("check by hand", "dry, tank empty: ohmmeter from rod to tank must show open; then wiggle the rod")
 		return
