@@ -29,10 +29,10 @@ type Grid struct {
 }
 
 // DefaultSpacing returns the spacing, m, that figures are computed at unless a job asks
-// for another: 3 mm, or coarser so that a large vessel keeps to about two million cells.
+// for another: 3.5 mm, or coarser so that a large vessel keeps to about two million cells.
 func DefaultSpacing(volume float64) float64 {
 	const cells = 2e6
-	return math.Max(3e-3, math.Cbrt(volume/cells))
+	return math.Max(3.5e-3, math.Cbrt(volume/cells))
 }
 
 // Fill lays the vessel with its filling on a lattice. dry says which points of the

@@ -38,8 +38,8 @@ type piece struct {
 
 // Sizes of patches in spacings.
 const (
-	patchBin  = 0.8 // side of the cubes that gather pieces
-	pieceEdge = 0.6 // longest edge of a piece
+	patchBin  = 0.85 // side of the cubes that gather pieces
+	pieceEdge = 0.6  // longest edge of a piece
 )
 
 // binKey names a cube of space, a side of the steel and the way it faces: pieces that share
