@@ -17,8 +17,12 @@ func (m *Mesh) Triangle(i int) Triangle {
 func (m *Mesh) Bounds() Box {
 	b := EmptyBox()
 	for _, f := range m.Faces {
-		for _, v := range f {
-			b = b.Include(m.Vertices[v])
+		for _, k := range f {
+			switch v := &m.Vertices[k]; {
+			case v.X >= b.Min.X && v.X <= b.Max.X && v.Y >= b.Min.Y && v.Y <= b.Max.Y && v.Z >= b.Min.Z && v.Z <= b.Max.Z:
+			default:
+				b = b.Include(*v)
+			}
 		}
 	}
 	return b

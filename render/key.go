@@ -223,10 +223,10 @@ func (c *canvas) smallPrint(n Notes, y float64, remarks ...string) float64 {
 func (p *wallPaint) plainMarks(present map[State]bool) []swatch {
 	var out []swatch
 	if present[NoData] {
-		out = append(out, p.sampled("wetted steel", func(int, int) color.RGBA { return plainSteel() }))
+		out = append(out, p.sampled("wetted steel", func(int, int) color.RGBA { return p.steel }))
 	}
 	if present[Ceiling] {
-		out = append(out, p.sampled("wetted, near level from below: may be blinded by gas", func(x, y int) color.RGBA { return p.lined(plainSteel(), x, y) }))
+		out = append(out, p.sampled("wetted, near level from below: may be blinded by gas", func(x, y int) color.RGBA { return p.lined(p.steel, x, y) }))
 	}
 	if present[Pocket] {
 		out = append(out, p.sampled("kept dry by trapped air", func(x, y int) color.RGBA { return p.hatch(p.mark[colormap.Dry][0], x, y) }))

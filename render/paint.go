@@ -25,11 +25,12 @@ type wallPaint struct {
 	liquid  Plane
 	unit    float64         // pixels per layout unit
 	plain   bool            // states only: wetted steel has one colour
+	steel   color.RGBA      // that colour
 	mark    [][2]color.RGBA // by colormap.Mark: its colour, and that of its lines or dots
 }
 
 func newWallPaint(s *Scene, b bands, unit float64) *wallPaint {
-	p := &wallPaint{surface: &s.Surface, bands: b, liquid: s.Liquid, unit: unit}
+	p := &wallPaint{surface: &s.Surface, bands: b, liquid: s.Liquid, unit: unit, steel: colormap.At(0.82)}
 	p.normal = newArranger(&s.Surface).normal
 	p.corner = cornerLogs(&s.Surface, p.normal, b.logs[0]-1)
 	for _, m := range colormap.Marks() {
@@ -97,7 +98,7 @@ func (p *wallPaint) sample(b *buffer, strokes []uint8, x, y int) color.RGBA {
 func (p *wallPaint) ground(f int32, log float64, x, y int) color.RGBA {
 	state := p.surface.state(int(f))
 	if p.plain && state == NoData {
-		return plainSteel()
+		return p.steel
 	}
 	switch state {
 	case Wetted:
@@ -105,7 +106,7 @@ func (p *wallPaint) ground(f int32, log float64, x, y int) color.RGBA {
 	case Pocket:
 		return p.hatch(p.mark[colormap.Dry][0], x, y)
 	case Ceiling:
-		return p.lined(plainSteel(), x, y)
+		return p.lined(p.steel, x, y)
 	case Dry:
 		return p.pattern(colormap.Dry, x, y)
 	case Open:
@@ -151,9 +152,6 @@ func (p *wallPaint) hatch(c color.RGBA, x, y int) color.RGBA {
 	}
 	return c
 }
-
-// plainSteel is the colour of wetted steel without a figure.
-func plainSteel() color.RGBA { return colormap.At(0.82) }
 
 // lined lays thin slanting dark lines over a colour.
 func (p *wallPaint) lined(c color.RGBA, x, y int) color.RGBA {

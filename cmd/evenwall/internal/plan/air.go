@@ -47,7 +47,7 @@ func (t *Tank) keepAir() {
 		t.Filling.Volume -= w.Volume
 	}
 	t.Filling.Wetted = t.Air.wet
-	t.Wetted = t.withRims(&t.Filling.Wetted.Mesh)
+	t.Wetted = t.wettedTree()
 }
 
 // dryAt returns the test for points of the propped frame that hold trapped air, as the job

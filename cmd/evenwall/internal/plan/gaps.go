@@ -42,8 +42,8 @@ func (t *Tank) Gaps(anodes []job.Anode) Gaps {
 	g.Off.Gap, g.Off.Free = far.Gap, math.Inf(1)
 	for i := range anodes {
 		r := &anodes[i].Rod
-		g.Wet = nearer(g.Wet, geometry.BareClearance(r, t.Wetted, &t.Filling.Surface), r)
-		g.All = nearer(g.All, geometry.BareClearance(r, t.Steel, nil), r)
+		g.Wet = nearer(g.Wet, geometry.BareClearance(r, t.Wetted(), &t.Filling.Surface), r)
+		g.All = nearer(g.All, geometry.BareClearance(r, t.Steel(), nil), r)
 		if off := t.off(&anodes[i]); off.Distance < g.Off.Distance {
 			g.Off = off
 		}
@@ -108,13 +108,13 @@ func (t *Tank) holdOf(a *job.Anode) geometry.Hold {
 func (t *Tank) off(a *job.Anode) Off {
 	hold, p := t.holdOf(a), t.playOf(a)
 	droop := t.droopOf(a).At(hold.S, hold.S).Norm()
-	worst := geometry.WorstClearance(&a.Rod, t.Silted, hold, p)
+	worst := geometry.WorstClearance(&a.Rod, t.Silted(), hold, p)
 	out := Off{worst, a.Name, worst.Distance, droop}
 	if p.IsZero() {
 		return out
 	}
 	if len(a.Spacers) > 0 {
-		if pushed := geometry.PushedClearance(&a.Rod, t.Silted, hold, p); pushed.Distance > out.Distance {
+		if pushed := geometry.PushedClearance(&a.Rod, t.Silted(), hold, p); pushed.Distance > out.Distance {
 			out.WorstGap = pushed
 		}
 	}
@@ -129,7 +129,7 @@ func (t *Tank) off(a *job.Anode) Off {
 func (t *Tank) withSludge() *geometry.Tree {
 	depth := t.Job.Tank.Sludge
 	if depth == 0 {
-		return t.Steel
+		return t.Steel()
 	}
 	raised := geometry.Mesh{}
 	w := &t.Wall

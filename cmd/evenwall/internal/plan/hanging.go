@@ -182,7 +182,7 @@ func (t *Tank) tipInside(a *job.Anode) error {
 // clearOfSteel holds metal and sleeve against wall and baffles.
 func (t *Tank) clearOfSteel(a *job.Anode) error {
 	const slack = 2e-4 // m; a rim is cut out of the facets to about that
-	g := geometry.OutsideClearance(&a.Rod, t.Steel, geometry.Span{From: 0, To: a.Length()})
+	g := geometry.OutsideClearance(&a.Rod, t.Steel(), geometry.Span{From: 0, To: a.Length()})
 	if g.Distance >= -slack {
 		return nil
 	}
@@ -196,7 +196,7 @@ func (t *Tank) clearOfSteel(a *job.Anode) error {
 // fittingsClear holds spacers and guard against wall and baffles.
 func (t *Tank) fittingsClear(a *job.Anode) error {
 	const slack = 2e-4 // m, as of clearOfSteel
-	g := geometry.AroundClearance(&a.Rod, t.Steel, t.holdOf(a).S)
+	g := geometry.AroundClearance(&a.Rod, t.Steel(), t.holdOf(a).S)
 	if g.Distance >= -slack {
 		return nil
 	}

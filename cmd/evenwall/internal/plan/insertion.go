@@ -26,7 +26,7 @@ func (t *Tank) insertion(a *job.Anode) report.Insertion {
 		return out
 	}
 	hold := t.holdOf(a)
-	r := passage.Find(passage.Way{Rod: &a.Rod, Hold: hold, Steel: t.Steel, Rim: o.Diameter / 2, Flexible: a.Slack > 0})
+	r := passage.Find(passage.Way{Rod: &a.Rod, Hold: hold, Steel: t.Steel(), Rim: o.Diameter / 2, Flexible: a.Slack > 0})
 	if !r.In {
 		out.Stop = t.stopWords(&r.Stop, o)
 		return out

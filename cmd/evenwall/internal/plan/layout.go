@@ -68,7 +68,7 @@ func (h *hunt) blame(err error) error {
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
 	p := &search.Problem{Evaluator: &direct{h.coarse, h.law}, Area: h.coarse.areas(), Aim: aimOf(h.Job.Aim),
-		Space: search.Space{Openings: h.Openings, Steel: h.Steel, Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
+		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
 	for _, d := range h.Job.Search.Rods {
 		p.Space.Radii = append(p.Space.Radii, d/2)
 	}

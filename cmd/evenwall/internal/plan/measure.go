@@ -3,8 +3,10 @@ package plan
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
@@ -17,28 +19,30 @@ import (
 // Measure says what the tank is, what it holds, where air stays in it, and which round
 // openings its surface has.
 func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
-	show("reading the tank", 0, 4)
+	show("reading the tank", 0, 2)
 	s := j.First()
 	t, err := measuredTank(ctx, j, s.Attitude)
 	if err != nil {
 		return nil, err
 	}
-	show("looking for openings", 1, 4)
+	show("comparing ways of propping", 1, 2)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	r := t.result("measure", s.Anodes)
-	r.Surface = t.surface()
-	if r.Volumes, err = t.volumes(); err != nil {
+	var picture report.Picture
+	var all sync.WaitGroup
+	var errs [3]error
+	all.Go(func() { r.Surface = t.surface() })
+	all.Go(func() { r.Volumes, errs[0] = t.volumes() })
+	all.Wait() // two at a time: all at once would hold too much of a large tank
+	all.Go(func() { r.Stances, errs[1] = t.stances(ctx) })
+	all.Go(func() { picture, errs[2] = t.tankPicture(s.Anodes) })
+	all.Wait()
+	if err := errors.Join(errs[:]...); err != nil {
 		return nil, err
 	}
-	show("comparing ways of propping", 2, 4)
-	if r.Stances, err = t.stances(ctx); err != nil {
-		return nil, err
-	}
-	show("drawing", 3, 4)
-	picture, err := t.tankPicture(s.Anodes)
-	return &report.Answer{Result: r, Pictures: []report.Picture{picture}, STL: t.stl}, err
+	return &report.Answer{Result: r, Pictures: []report.Picture{picture}, STL: t.stl}, ctx.Err()
 }
 
 // stl returns the tank with its inner sheets as a surface file in mm.

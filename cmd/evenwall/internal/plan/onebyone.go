@@ -20,6 +20,9 @@ type target struct {
 
 // targets returns the wall, each inner sheet and the rim of each opening.
 func (t *Tank) targets() []target {
+	if len(t.Baffles) == 0 {
+		return append([]target{{t.sheetName(-1), t.Steel()}}, t.rims()...)
+	}
 	parts := make([]geometry.Mesh, 1+len(t.Baffles))
 	for i, f := range t.Wall.Mesh.Faces {
 		m := &parts[t.Wall.Sheet[i]+1]
@@ -32,6 +35,12 @@ func (t *Tank) targets() []target {
 			out = append(out, target{t.sheetName(i - 1), t.withRims(&parts[i])})
 		}
 	}
+	return append(out, t.rims()...)
+}
+
+// rims returns the rims of the openings.
+func (t *Tank) rims() []target {
+	var out []target
 	for i := range t.Openings {
 		if o := &t.Openings[i]; o.Use != vessel.Steel {
 			m := rimMesh(o)
@@ -94,11 +103,11 @@ func (t *Tank) oneByOne(anodes []job.Anode) []report.Gap {
 		}
 		if a.Sleeve > a.Radius {
 			all := geometry.Span{From: 0, To: a.Length()}
-			g := geometry.OutsideClearance(&a.Rod, t.Steel, all)
-			w := geometry.WorstOutside(&a.Rod, t.Steel, all, hold, play).Distance
+			g := geometry.OutsideClearance(&a.Rod, t.Steel(), all)
+			w := geometry.WorstOutside(&a.Rod, t.Steel(), all, hold, play).Distance
 			out = append(out, report.Gap{Anode: a.Name, Part: "sleeve or metal", To: "any steel", MM: 1000 * g.Distance, WorstMM: worst(w)})
 		}
-		if g := geometry.AroundClearance(&a.Rod, t.Steel, hold.S); !math.IsInf(g.Distance, 0) {
+		if g := geometry.AroundClearance(&a.Rod, t.Steel(), hold.S); !math.IsInf(g.Distance, 0) {
 			out = append(out, report.Gap{Anode: a.Name, Part: "spacers and guard", To: "any steel", MM: 1000 * g.Distance})
 		}
 		for k := range anodes[:i] {

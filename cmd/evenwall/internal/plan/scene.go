@@ -10,8 +10,11 @@ import (
 // Scene returns what every picture of the tank begins with: its steel, wetted, dry or open,
 // the rods, the openings with the first rod's own first, and the liquid's plane. There are
 // no figures on the wall yet.
-func (t *Tank) Scene(anodes []job.Anode) render.Scene {
-	s := render.Scene{Title: t.Job.Title, Surface: t.drawn(), Openings: t.drawnOpenings(anodes)}
+func (t *Tank) Scene(anodes []job.Anode) render.Scene { return t.scene(anodes, t.drawn()) }
+
+// scene is Scene with the steel as it is given.
+func (t *Tank) scene(anodes []job.Anode, surface render.Surface) render.Scene {
+	s := render.Scene{Title: t.Job.Title, Surface: surface, Openings: t.drawnOpenings(anodes)}
 	for i := range anodes {
 		s.Rods = append(s.Rods, anodes[i].Rod)
 	}

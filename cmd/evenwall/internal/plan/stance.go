@@ -18,6 +18,7 @@ const (
 	mostStanceCells = 30_000
 	mostLean        = 30 * math.Pi / 180 // either way that is looked at, rad
 	mostRoom        = 15 * math.Pi / 180 // that is looked at about the best, rad
+	closelyLooked   = 200_000            // facets; of a finer surface the raster's own figures are given
 )
 
 // stances looks for the way of propping that wets the most wall and lets gas rise to the
@@ -44,8 +45,16 @@ func (t *Tank) stances(ctx context.Context) (*report.Stances, error) {
 	if !best.Held || best.Wet == 0 {
 		return nil, nil
 	}
-	out := &report.Stances{Now: t.stance(now), Best: t.stance(job.Attitude{Pitch: best.Pitch, Roll: best.Roll})}
-	out.Props = propWords(job.Attitude{Pitch: best.Pitch, Roll: best.Roll}.Props(t.Shell.Bounds()))
+	look := t.stance
+	if len(t.Shell.Faces) > closelyLooked {
+		look = func(a job.Attitude) report.Stance { return t.stanceBy(s.At(a.Pitch, a.Roll)) }
+	}
+	out := &report.Stances{Now: look(now)}
+	out.Best = out.Now
+	if at := (job.Attitude{Pitch: best.Pitch, Roll: best.Roll}); at != now {
+		out.Best = look(at)
+		out.Props = propWords(at.Props(t.Shell.Bounds()))
+	}
 	out.DegreeLoss = lossAtADegree(s, best)
 	room := s.RoomAbout(best, mostRoom)
 	out.Room = report.RoomDeg{FrontDown: degrees(room.FrontDown), FrontUp: degrees(room.FrontUp), LeftUp: degrees(room.LeftUp), LeftDown: degrees(room.LeftDown)}
@@ -93,6 +102,15 @@ func (t *Tank) stance(a job.Attitude) report.Stance {
 		out.TrappedL += litres(w.Volume)
 	}
 	out.WettedM2, out.BlindM2 = other.Filling.Wetted.Area(), other.blindArea()
+	return out
+}
+
+// stanceBy returns what the raster says of a stance.
+func (t *Tank) stanceBy(a vessel.Stance) report.Stance {
+	out := report.Stance{PitchDeg: degrees(a.Pitch), RollDeg: degrees(a.Roll), WettedM2: a.Wet, BlindM2: a.Blind, TrappedL: litres(a.Air)}
+	if brim, err := t.Turned(geometry.Attitude(a.Pitch, a.Roll)).Brim(); err == nil {
+		out.CapacityL = litres(brim.Volume)
+	}
 	return out
 }
 

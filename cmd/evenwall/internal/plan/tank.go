@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
@@ -17,13 +18,13 @@ import (
 type Tank struct {
 	*vessel.Vessel
 	Job      *job.Job
-	Filling  vessel.Filling // as though no air were trapped and nothing hung in it
-	Capacity float64        // to the brim, m³; all of the inside when no opening is open
-	Air      Air            // what would stay dry below the level; Filling takes it as let out
-	Steel    *geometry.Tree // all wall and baffles, for distances; see withRims
-	Wetted   *geometry.Tree // wall and baffles below the level, for distances; likewise
-	Silted   *geometry.Tree // Steel with what lies on the floor as propped
-	Read     *Read          // of the shell's file; nil with a shape
+	Filling  vessel.Filling        // as though no air were trapped and nothing hung in it
+	Capacity float64               // to the brim, m³; all of the inside when no opening is open
+	Air      Air                   // what would stay dry below the level; Filling takes it as let out
+	Steel    func() *geometry.Tree // all wall and baffles, for distances; see withRims
+	Wetted   func() *geometry.Tree // wall and baffles below the level, for distances; likewise
+	Silted   func() *geometry.Tree // Steel with what lies on the floor as propped
+	Read     *Read                 // of the shell's file; nil with a shape
 	Warnings []string
 	inside   inside
 }
@@ -68,7 +69,7 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
 	t := &Tank{Vessel: v, Job: j, Read: s.read, Warnings: append(s.warnings, j.Warnings()...), inside: newInside(&v.Shell)}
-	t.Steel = t.withRims(&v.Wall.Mesh)
+	t.Steel = sync.OnceValue(func() *geometry.Tree { return t.withRims(&v.Wall.Mesh) })
 	t.checkOpenings()
 	t.checkScale()
 	return t, nil
@@ -114,8 +115,8 @@ func levelOf(l job.Level) vessel.Level {
 // fill fills the tank to a height above the lowest inside point, m.
 func (t *Tank) fill(ctx context.Context, height float64) error {
 	t.Filling = t.Fill(height)
-	t.Wetted = t.withRims(&t.Filling.Wetted.Mesh)
-	t.Silted = t.withSludge()
+	t.Wetted = t.wettedTree()
+	t.Silted = sync.OnceValue(t.withSludge)
 	t.Capacity = t.Filling.Capacity
 	if math.IsNaN(t.Capacity) {
 		t.Capacity = t.Whole()
@@ -132,6 +133,12 @@ func (t *Tank) fill(ctx context.Context, height float64) error {
 		t.keepAir()
 	}
 	return nil
+}
+
+// wettedTree returns the tree of the filling's wall, made when it is first asked for.
+func (t *Tank) wettedTree() func() *geometry.Tree {
+	wetted := &t.Filling.Wetted.Mesh
+	return sync.OnceValue(func() *geometry.Tree { return t.withRims(wetted) })
 }
 
 // LiquidVolume returns the volume of liquid with the rods hanging in it, m³: metal and sleeves

@@ -14,8 +14,7 @@ import (
 // tankPicture draws what the wall is as the tank is filled, with the pockets of air and the
 // places that were mended.
 func (t *Tank) tankPicture(anodes []job.Anode) (report.Picture, error) {
-	scene := t.Scene(anodes)
-	scene.Surface = t.stated()
+	scene := t.scene(anodes, t.stated())
 	scene.Notes.Field = "none: no current is computed for this picture"
 	image, err := render.Tank(scene, t.spots(), render.Settings{})
 	if err != nil {
