@@ -21,6 +21,8 @@ type Recovery struct {
 	Patches *Patches
 	first   []int32 // samples of patch i are samples[first[i]:first[i+1]]
 	samples []sample
+	tree    *geometry.Tree
+	near    *nearness
 }
 
 // sample is a cell's share in a patch.
@@ -42,8 +44,8 @@ const turned = 0.5
 
 // NewRecovery finds the weights for the liquid's cells. tree holds the steel's facets.
 func NewRecovery(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *Recovery {
-	r := &Recovery{Patches: NewPatches(steel, q.Lattice.H)}
 	near := newNearness(q, steel, tree)
+	r := &Recovery{Patches: NewPatches(steel, q.Lattice.H), tree: tree, near: near}
 	n := len(r.Patches.All)
 	const block = 512
 	parts := make([][]sample, (n+block-1)/block)
