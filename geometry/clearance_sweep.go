@@ -15,6 +15,13 @@ type Play struct {
 // IsZero reports whether p leaves a rod where it is.
 func (p Play) IsZero() bool { return p == Play{} }
 
+// Reach returns how far a point of the rod may get at most from where it is meant to be,
+// whichever way, m: at a distance from the hold along the rod, m, without droop. It is an
+// upper bound that needs no facets.
+func (p Play) Reach(distance float64) float64 {
+	return p.Position + p.Depth + 2*math.Abs(distance)*math.Sin(p.Tilt/2)
+}
+
 // Hold is where a rod is held: the point where its axis goes through the plane of its
 // opening, and that plane's normal.
 type Hold struct {

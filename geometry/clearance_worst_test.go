@@ -88,6 +88,19 @@ func TestWorstIsNeverBeaten(t *testing.T) {
 	})
 }
 
+// No point of a rod moves farther than its reach.
+func TestReachIsNeverBeaten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rod, hold := hangingRod()
+		play := Play{Position: 0.01, Tilt: 8 * degree, Depth: 0.01}
+		moved := rod.Moved(hold, drawnPlacement(t, hold, play))
+		s := rapid.Float64Range(0, 0.2).Draw(t, "s")
+		before, _ := rod.At(s)
+		after, _ := moved.At(s)
+		assert.LessOrEqual(t, before.Dist(after), play.Reach(hold.S-s)+1e-12)
+	})
+}
+
 // The tree changes nothing: every facet one by one gives the same worst.
 func TestWorstAgainstEveryFacet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -36,8 +36,10 @@ type Tunnel struct {
 func (n Neck) pipe(tank Shape) (p pipe, ok bool) {
 	p = n.bar(tank)
 	in, far := p.along()
-	const step = 0.001 // m
-	for s := step; s < far; s += step {
+	b := tank.Bounds()
+	step := math.Max(0.001, b.Size().Norm()/1000) // m
+	near := math.Sqrt(b.Dist2(n.Centre))          // nothing of the tank is nearer
+	for s := math.Max(step, near); s < far; s += step {
 		if all(p.circle(s, 48), tank.Contains) && tank.Contains(n.Centre.AddScaled(in, s)) {
 			// A little farther in, so that it ends clear of the wall.
 			if on := s + step; all(p.circle(on, 48), tank.Contains) {

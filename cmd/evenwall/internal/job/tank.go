@@ -15,6 +15,7 @@ type Tank struct {
 	Skin     Skin          // of the surface
 	Baffles  []string      // paths of the STLs of internal sheets, both faces wall
 	Sheets   []shape.Sheet // internal sheets by their sizes, both faces wall
+	Seams    []string      // where they run, as notes
 	Sludge   float64       // depth of what lies on the floor, m; 0: none
 	Capacity float64       // what the tank is known to hold, m³; 0 when not said
 	Attitude Attitude      // how it is propped
@@ -86,6 +87,11 @@ func readTank(v value, folder string) Tank {
 		}
 	}
 	t.Sludge = f.get("sludge").quantity(length, notNegative)
+	for _, seam := range f.get("seams").list("notes, each a text") {
+		if note := seam.text(); note != "" {
+			t.Seams = append(t.Seams, note)
+		}
+	}
 	t.Capacity = f.get("capacity").quantity(volume, positive)
 	t.Attitude = readPropped(f, Attitude{})
 	t.Openings = readOpenings(f.get("openings"))

@@ -55,6 +55,12 @@ func (p *page) tank(t *Tank, folder string) {
 		p.shape(t.Shape)
 	}
 	p.baffles(t, folder)
+	if len(t.Seams) > 0 {
+		p.line("  seams:")
+	}
+	for _, seam := range t.Seams {
+		p.line("    - %s", strconv.Quote(seam))
+	}
 	if t.Sludge > 0 {
 		p.line("  sludge: %s", length.format(t.Sludge))
 	}

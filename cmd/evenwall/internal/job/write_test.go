@@ -74,7 +74,7 @@ func drawTank(t *rapid.T) Tank {
 	k := Tank{Unit: 0.001, Capacity: size(t, "capacity"), Attitude: Attitude{place(t), place(t)}}
 	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(2, 0, 0)).Unit(), size(t, "opening"), Plugged}}
 	if rapid.Bool().Draw(t, "sheets") {
-		k.Sludge = small(t)
+		k.Sludge, k.Seams = small(t), []string{"round the belly: 120 up", "a #2 of it"}
 		k.Sheets = []shape.Sheet{
 			shape.Plate{Centre: spot(t), Normal: spot(t).Add(geometry.V(0, 9, 0)).Unit(), Width: side(t), Height: side(t),
 				Holes: []shape.Hole{{Across: small(t) / 10, Up: -small(t) / 10, Diameter: 0.001, Length: 0.002, Turn: small(t)}}},

@@ -39,7 +39,7 @@ func (t *Tank) currentAnswer(command string, solved *Solved) (*report.Answer, er
 	r := t.result(command, solved.Anodes)
 	r.Clearance = t.clearance(&c, solved.Anodes)
 	if check := c.check(t.Job.Search.Clearance); !check.Met {
-		r.Warnings = append(r.Warnings, fmt.Sprintf("rod %q comes within %.1f mm of steel, nearer than the %.1f mm of search.clearance: move it or sleeve it there", c.All.Rod, check.Value, check.Limit))
+		r.Warnings = append(r.Warnings, fmt.Sprintf("rod %q comes within %.1f mm of steel%s, nearer than the %.1f mm of search.clearance: move it or sleeve it there", c.Off.Rod, check.Value, c.atWorst(), check.Limit))
 	}
 	solved.fill(&r)
 	pictures, err := solved.pictures(&c, r.Warnings)

@@ -34,6 +34,14 @@ func (g *Gaps) Worst() float64 {
 	return math.Min(g.Off.Distance, math.Min(g.Wet.Distance, g.All.Distance))
 }
 
+// atWorst says that the worst is one of the hand, " at worst", or nothing when it is not.
+func (g *Gaps) atWorst() string {
+	if g.Worst() < math.Min(g.Wet.Distance, g.All.Distance)-1e-6 {
+		return " at worst"
+	}
+	return ""
+}
+
 // Gaps returns the gaps of rods that hang in the tank. Each must have bare metal under the
 // liquid.
 func (t *Tank) Gaps(anodes []job.Anode) Gaps {
@@ -58,13 +66,15 @@ func nearer(best Near, g geometry.Gap, r *geometry.Rod) Near {
 	return best
 }
 
-// Rods and sleeves by what they are made of: mild steel 200 GPa and 7850 kg/m3, plastic
-// 1400 kg/m3 (common tables).
+// Rods and sleeves by what they are made of (common tables): mild steel 200 GPa and
+// 7850 kg/m³, graphite 10 GPa and 1750 kg/m³, plastic 1400 kg/m³.
 const (
-	rodModulus    = 200e9 // Pa
-	rodDensity    = 7850  // kg/m³
-	sleeveDensity = 1400  // kg/m³
-	gravity       = 9.80665
+	steelModulus    = 200e9 // Pa
+	steelDensity    = 7850  // kg/m³
+	graphiteModulus = 10e9  // Pa
+	graphiteDensity = 1750  // kg/m³
+	sleeveDensity   = 1400  // kg/m³
+	gravity         = 9.80665
 )
 
 // playOf returns how far off a rod may hang: the job's tolerance with the rod's droop, or
@@ -86,10 +96,14 @@ func (t *Tank) droopOf(a *job.Anode) geometry.Droop {
 	if a.Slack > 0 || aside.Norm() < 1e-6 {
 		return geometry.Droop{}
 	}
+	modulus, density := steelModulus, float64(steelDensity)
+	if a.Law.Oxygen == job.OnGraphite {
+		modulus, density = graphiteModulus, graphiteDensity
+	}
 	metal := math.Pi * a.Radius * a.Radius
 	plastic := math.Pi*math.Pow(math.Max(a.Sleeve, a.Radius), 2) - metal
-	weight := gravity * (rodDensity*metal + sleeveDensity*plastic)
-	return geometry.Droop{Load: aside.Scale(weight), Stiffness: rodModulus * math.Pi / 4 * math.Pow(a.Radius, 4)}
+	weight := gravity * (density*metal + sleeveDensity*plastic)
+	return geometry.Droop{Load: aside.Scale(weight), Stiffness: modulus * math.Pi / 4 * math.Pow(a.Radius, 4)}
 }
 
 // holdOf returns where a rod is held: in the plane of its opening.

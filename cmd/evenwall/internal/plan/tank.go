@@ -26,6 +26,7 @@ type Tank struct {
 	Silted   func() *geometry.Tree // Steel with what lies on the floor as propped
 	Read     *Read                 // of the shell's file; nil with a shape
 	Warnings []string
+	lasting  int // how many of Warnings, the first ones, hold in any attitude
 	inside   inside
 }
 
@@ -47,7 +48,7 @@ func NewTank(ctx context.Context, j *job.Job, attitude job.Attitude) (*Tank, err
 func (t *Tank) Propped(ctx context.Context, attitude job.Attitude) (*Tank, error) {
 	other := *t
 	other.Vessel = t.Turned(attitude.Rotation())
-	other.Warnings = append([]string(nil), t.Warnings...)
+	other.Warnings = append([]string(nil), t.Warnings[:t.lasting]...)
 	height, err := other.Resolve(levelOf(t.Job.Bath.Level))
 	if err != nil {
 		return nil, t.Job.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
@@ -72,6 +73,7 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	t.Steel = sync.OnceValue(func() *geometry.Tree { return t.withRims(&v.Wall.Mesh) })
 	t.checkOpenings()
 	t.checkScale()
+	t.lasting = len(t.Warnings)
 	return t, nil
 }
 
@@ -157,7 +159,7 @@ func (t *Tank) result(command string, anodes []job.Anode) report.Result {
 		Job: 1, Command: command, Title: t.Job.Title,
 		Tank: report.Tank{
 			VolumeL: litres(t.LiquidVolume(anodes)), CapacityL: litres(t.Capacity),
-			WettedAreaM2: t.Filling.Wetted.Area(), BlindM2: t.blindArea(), AirPockets: t.Air.pockets(),
+			WettedAreaM2: t.Filling.Wetted.Area(), BlindM2: t.blindArea(), Seams: t.Job.Tank.Seams, AirPockets: t.Air.pockets(),
 		},
 		Bath:     report.Bath{ConductivitySM: t.Job.Bath.Conductivity, LevelMM: 1000 * t.Filling.Height},
 		Warnings: t.Warnings,

@@ -62,6 +62,9 @@ func (t *table) air(tank *Tank) {
 			t.row("", "%s", g.text())
 		}
 	}
+	for _, seam := range tank.Seams {
+		t.row("seam", "%s: a crevice that current hardly gets into, and one that may leak: look there", seam)
+	}
 	if tank.BlindM2 > 0.005*tank.WettedAreaM2 {
 		t.row("ceilings near level", "%s m2 of the wetted wall: may be blinded by gas", figure(tank.BlindM2))
 	}

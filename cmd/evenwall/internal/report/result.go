@@ -69,6 +69,7 @@ type Tank struct {
 	CapacityL    float64     `json:"capacity_l"`            // to the brim in this attitude
 	WettedAreaM2 float64     `json:"wetted_area_m2"`        // baffles count on both faces
 	BlindM2      float64     `json:"near_level_ceiling_m2"` // of the wetted wall: may be blinded by gas
+	Seams        []string    `json:"seams,omitempty"`       // where they run, as the job notes
 	AirPockets   []AirPocket `json:"air_pockets"`
 }
 
