@@ -46,6 +46,14 @@ type LogMark struct {
 // Log draws readings over time, one strip a curve, what was expected in grey behind them.
 // Curves without a point are left out; it fails without any.
 func Log(s LogScene, set Settings) (*image.RGBA, error) {
+	c, err := drawLog(s, set)
+	if err != nil {
+		return nil, err
+	}
+	return c.image, nil
+}
+
+func drawLog(s LogScene, set Settings) (*canvas, error) {
 	l, err := newLettering(set.width())
 	if err != nil {
 		return nil, err
@@ -65,10 +73,10 @@ func Log(s LogScene, set Settings) (*image.RGBA, error) {
 		y = d.strip(c, y, i == len(d.curves)-1)
 	}
 	for i, note := range s.Notes {
-		y = d.paragraph(fmt.Sprintf("%d  %s", i+1, note), point{margin, y}, sheetWidth-2*margin, style{size: body}) + 4
+		y = d.paragraph(fmt.Sprintf("%d %s", i+1, note), point{margin, y}, sheetWidth-2*margin, style{size: body}) + 4
 	}
 	d.crop(y + margin/2)
-	return d.image, nil
+	return d.canvas, nil
 }
 
 // logSheet is the picture of a log in the making.
@@ -153,7 +161,7 @@ func (d *logSheet) bands(a *axis, bands []LogBand) {
 		p, q := a.at(max(b.From, a.from), b.Low), a.at(min(b.To, a.to), b.High)
 		d.block(rect{p.x, q.y, q.x, p.y}, color.Gray{215})
 		if b.Name != "" {
-			d.text(b.Name, point{p.x + 6, a.frame.y0 + 4}, anchor{}, style{size: small})
+			d.text(b.Name, point{p.x + 6, a.frame.y1 - 4}, anchor{0, 1}, style{size: small, halo: true})
 		}
 	}
 }
