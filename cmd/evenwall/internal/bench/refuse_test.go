@@ -154,3 +154,11 @@ func TestWarnings(t *testing.T) {
 	}
 	assert.Contains(t, Caution(j), "goggles and gloves")
 }
+
+// The rod is 10 mm thick and leaves 15 mm of the narrower riser.
+func TestTheRodIsHeldAgainstTheRiser(t *testing.T) {
+	assert.Empty(t, Warnings(parsed(t, "riser: {height: 120, bore: 40}")))
+	got := Warnings(parsed(t, "riser: {height: 120, bore: 25}"))
+	require.Len(t, got, 1)
+	assert.Contains(t, got[0], "bore of 25 mm leaves rod \"rod\" of 10 mm")
+}

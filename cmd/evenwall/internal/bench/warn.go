@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"strings"
 
 	"evenwall/cmd/evenwall/internal/job"
@@ -28,6 +29,7 @@ func Warnings(j *job.Job) []string {
 	if text := fittings(m.Fittings); text != "" {
 		out = append(out, text)
 	}
+	out = append(out, riser(j)...)
 	return out
 }
 
@@ -58,4 +60,27 @@ func fittings(left []job.Metal) string {
 // sentence begins with a capital and ends with a full stop.
 func sentence(text string) string {
 	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+}
+
+// gasRoom is the least room across a riser that rod or sleeve leave to gas and froth, m (common
+// practice, no source).
+const gasRoom = 0.02
+
+// riser holds the rods against the riser that they stand in.
+func riser(j *job.Job) []string {
+	var out []string
+	for _, s := range Stations(j) {
+		for i := range s.Anodes {
+			a := &s.Anodes[i]
+			for _, o := range j.Tank.Openings {
+				if o.Name != a.Through || j.Riser.Bore == 0 {
+					continue
+				}
+				if thick := 2 * max(a.Radius, a.Sleeve); j.Riser.Bore < thick+gasRoom {
+					out = append(out, fmt.Sprintf("The riser's bore of %.0f mm leaves rod %q of %.0f mm too little room for froth: take a wider one.", 1000*j.Riser.Bore, a.Name, 1000*thick))
+				}
+			}
+		}
+	}
+	return out
 }

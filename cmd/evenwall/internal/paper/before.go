@@ -165,7 +165,7 @@ func (w *writer) connect() {
 	w.tick("Froth:", w.riser()+" Mask the paint round it.")
 	w.tick("People:", "goggles, gloves, eyewash or a water bottle at hand; children and pets out of reach.")
 	for _, warning := range bench.Warnings(w.Job) {
-		w.bullet("", warning)
+		w.bullet("", w.u.Summary(warning))
 	}
 }
 

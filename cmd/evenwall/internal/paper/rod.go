@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/units"
 	"evenwall/geometry"
 )
@@ -15,9 +16,11 @@ type mark struct {
 	y    float64 // of the text's middle on the page, mm
 }
 
-// rodDrawing draws a rod along its own axis with its marks, upright, tip down, within a frame.
-func (w *writer) rodDrawing(r *geometry.Rod, through string, x, y, width, height float64) {
+// rodDrawing draws a rod along its own axis with its marks, upright, tip down, from x, y of the
+// page downward.
+func (w *writer) rodDrawing(a *job.Anode, x, y, height float64) {
 	const pad = 3.0
+	r := &a.Rod
 	length := r.Length()
 	scale := (height - 2*pad) / length
 	thick := math.Min(math.Max(2*r.Radius*scale, 2.2), 6)
@@ -34,13 +37,12 @@ func (w *writer) rodDrawing(r *geometry.Rod, through string, x, y, width, height
 		w.pdf.SetFillColor(0, 0, 0)
 		w.pdf.Rect(middle-thick/2, at(bare.To), thick, bare.Length()*scale, "F")
 	}
-	marks := w.marks(r, through)
+	marks := w.marks(r, a.Through)
 	spreadMarks(marks, at, y+2.5, y+height-2.5)
 	for _, m := range marks {
 		w.line(middle+tube/2+0.5, at(m.s), middle+tube/2+4, m.y, 0.2)
 		w.at(middle+tube/2+4.8, m.y-2.2, m.text)
 	}
-	_ = width
 }
 
 // marks are the places along a rod that are measured off from its tip.
@@ -52,6 +54,7 @@ func (w *writer) marks(r *geometry.Rod, through string) []mark {
 		end = "flat tip"
 	}
 	whole := r.Length()
+	top := whole
 	out = append(out, mark{s: 0, text: "0  " + end})
 	for _, b := range r.Bare {
 		if b.From > 0 {
@@ -64,10 +67,21 @@ func (w *writer) marks(r *geometry.Rod, through string) []mark {
 	if o := w.opening(through); o != nil {
 		if p, ok := passes(r, o); ok {
 			s := along(r, p)
+			top = math.Max(top, s+w.aboveRim())
 			out = append(out, mark{s: s, text: length(s) + "  mark, at the rim"})
 		}
 	}
-	return append(out, mark{s: whole, text: length(whole) + "  top, or longer"})
+	return append(out, mark{s: whole, text: length(top) + "  top, or longer"})
+}
+
+// aboveRim returns how far a rod stands above the rim at least, m: out of the riser, with room for
+// the clip.
+func (w *writer) aboveRim() float64 {
+	const clip = 0.04 // m
+	if w.Job.Riser.Height == 0 {
+		return 0
+	}
+	return w.Job.Riser.Height + clip
 }
 
 // along returns how far from the tip a point of the axis is, m.

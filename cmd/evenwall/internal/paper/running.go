@@ -181,7 +181,7 @@ func worstHeat(j *job.Job, stations []bench.Station) bench.Heat {
 }
 
 func (w *writer) after() {
-	w.bullet("Look", "after each session: off, wait ten minutes, lamp that cannot spark. “Turned black”: that wall has had current. “Loosened: wash out and look”: what comes off with water. Grey or orange still: no current there.")
+	w.bullet("Look", "after each session: off, wait ten minutes, lamp that cannot spark. “Turned black”: that wall has had current. “Loosened: wash out and look”: what comes off with water. Grey or orange still: no current there. The hours are known to a factor of three (common practice, no source): go by what you see.")
 	w.tick("Off at the mains, wait ten minutes,", "then the clips, away from the opening. Rod out.")
 	w.tick("Flush to the brim", "with water from a hose, so that water and not air drives the gas out; then drain. Twice.")
 	w.tick("No vacuum, heat gun, flame or grinder", "on it, and no paint stove: hydrogen stays in seams and steel.")

@@ -34,7 +34,7 @@ func (w *writer) station(i int, bottom float64) {
 	top, x, whole := w.y, w.x, w.w
 	across := drawing / float64(len(s.Anodes))
 	for k := range s.Anodes {
-		w.rodDrawing(&s.Anodes[k].Rod, s.Anodes[k].Through, x+float64(k)*across, top, across, height)
+		w.rodDrawing(&s.Anodes[k], x+float64(k)*across, top, height)
 	}
 	w.x, w.w = x+drawing+gap, whole-drawing-gap
 	w.hang(s)

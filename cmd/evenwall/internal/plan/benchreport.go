@@ -59,6 +59,9 @@ func (w *work) atStation(s *bench.Station) report.BenchStation {
 		ClipsV: bandOf(settled.Clips, 1), ScrubA: bandOf(s.Crusted(j).Amps, 1), OffOverA: s.OffAt(j).AmpsOver,
 		HydrogenLH: bandOf(gas.Hydrogen, 1), OxygenLH: bandOf(gas.Oxygen, 1), RodLeft: 1,
 	}
+	for _, h := range gas.Held {
+		out.Held = append(out.Held, report.Held{Place: h.Place, Litres: litres(h.Volume), KJ: h.Energy.High / 1000, SoonestMinutes: h.Soonest / 60})
+	}
 	for _, r := range s.Wear(j) {
 		out.RodLostG += 1000 * r.Lost
 		out.RodLeft = min(out.RodLeft, r.Left)

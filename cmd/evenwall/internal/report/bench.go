@@ -33,8 +33,17 @@ type BenchStation struct {
 	OffOverA   float64 `json:"switch_off_over_a"`
 	HydrogenLH Band    `json:"hydrogen_l_h"`
 	OxygenLH   Band    `json:"oxygen_l_h"`
+	Held       []Held  `json:"gas_held,omitempty"`
 	RodLostG   float64 `json:"rod_lost_g"`        // all rods, at most
 	RodLeft    float64 `json:"rod_left_fraction"` // of the worst rod, at least
+}
+
+// Held is gas that a place may hold.
+type Held struct {
+	Place          string  `json:"place"`
+	Litres         float64 `json:"volume_l"`
+	KJ             float64 `json:"energy_kj"`          // when it burns to water
+	SoonestMinutes float64 `json:"full_after_minutes"` // if all the gas of the bath went there
 }
 
 // Band is a low, a middle and a high value.
@@ -65,6 +74,9 @@ func (t *table) bench(b *Bench) {
 		t.row("", "settled %s V from rod to tank, %s V at the clips", s.SettledV.text(), s.ClipsV.text())
 		t.row("", "scrub the rod at %s A, switch off over %s A", s.ScrubA.text(), figure(s.OffOverA))
 		t.row("", "hydrogen %s L/h, oxygen %s L/h", s.HydrogenLH.text(), s.OxygenLH.text())
+		for _, h := range s.Held {
+			t.row("", "%s may hold %s L of gas, %s kJ, full after %s min at the soonest", h.Place, figure(h.Litres), figure(h.KJ), figure(h.SoonestMinutes))
+		}
 		t.row("", "rod loses %s g at most, %s of it is left at least", figure(s.RodLostG), percent(s.RodLeft))
 	}
 	t.row("fresh air", "%s m3/h by the battery-room form, %s m3/h by the 1 %% form: lower bounds", figure(b.AirBatteryM3H), figure(b.AirPercentM3H))
