@@ -11,7 +11,7 @@ import (
 )
 
 // exactRow is what was solved, against what, and for each figure the error reached and the
-// most that is let pass, in percent.
+// most that is let pass, in percent where nothing else is said.
 type exactRow struct {
 	what, against string
 	figures       []exactFigure
@@ -47,7 +47,7 @@ func (r *exactRow) short(t *testing.T, name string, off, asked, held float64) {
 func (r exactRow) report(t *testing.T) {
 	t.Log(r.what, "against", r.against)
 	for _, f := range r.figures {
-		t.Logf("    %s %.3g %%, held to %g %%", f.name, f.off, f.within)
+		t.Logf("    %s %.3g, held to %g", f.name, f.off, f.within)
 	}
 	if len(r.misses) > 0 {
 		t.Skip("MISSES: " + strings.Join(r.misses, "; "))
