@@ -35,5 +35,3 @@ func discRow(t *testing.T) exactRow {
 	r.short(t, "R, plane askew", discOff(t, oddTurn(), nil), 0.5, 5)
 	return r
 }
-
-func TestExactDisc(t *testing.T) { discRow(t).report(t) }

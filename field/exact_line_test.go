@@ -89,9 +89,3 @@ func twoRodsRow(t *testing.T) exactRow {
 	r := exactRow{what: "two rods, one of them a mesh", against: "exact (Incropera and DeWitt, table 4.1)"}
 	return lineRow(t, r, rg, whole)
 }
-
-func TestExactLines(t *testing.T) {
-	for _, r := range []func(*testing.T) exactRow{planesRow, squareRow, twoRodsRow} {
-		r(t).report(t)
-	}
-}

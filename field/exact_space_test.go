@@ -30,8 +30,6 @@ func halfSpaceRow(t *testing.T) exactRow {
 	return r
 }
 
-func TestExactHalfSpace(t *testing.T) { halfSpaceRow(t).report(t) }
-
 // decayRow: beyond the rod's end in a tube of radius R the primary current falls as
 // exp(−2.405 z/R), 2.405 the first zero of J0; the second, 5.520, is gone after 1.7 R.
 func decayRow(t *testing.T) exactRow {
@@ -55,5 +53,3 @@ func decayRow(t *testing.T) exactRow {
 	r.measured(t, "decay length", percent(-1/slope, radius/2.404826), 1)
 	return r
 }
-
-func TestExactDecay(t *testing.T) { decayRow(t).report(t) }

@@ -1,0 +1,88 @@
+package field
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// exactFile holds the table of TestAccuracyExact.
+const exactFile = "../testdata/exact.md"
+
+type exactCheck struct {
+	name string
+	run  func(*testing.T) exactRow
+}
+
+// exactChecks returns what has an exact answer or a second route.
+func exactChecks() []exactCheck {
+	return []exactCheck{
+		{"film, 30 mm off", func(t *testing.T) exactRow { return eccentricRow(t, 0.030) }},
+		{"film, 50 mm off", func(t *testing.T) exactRow { return eccentricRow(t, 0.050) }},
+		{"film, 80 mm off", func(t *testing.T) exactRow { return eccentricRow(t, 0.080) }},
+		{"insulated ends", insulatedRow},
+		{"gap 10 mm", func(t *testing.T) exactRow { return gapRow(t, 0.010) }},
+		{"gap 5 mm", func(t *testing.T) exactRow { return gapRow(t, 0.005) }},
+		{"gap 3 mm", func(t *testing.T) exactRow { return gapRow(t, 0.003) }},
+		{"planes", planesRow},
+		{"square", squareRow},
+		{"two rods", twoRodsRow},
+		{"disc", discRow},
+		{"half-space", halfSpaceRow},
+		{"slanted cell", hullRow},
+		{"decay", decayRow},
+		{"box", boxRow},
+		{"saddle", saddleRow},
+	}
+}
+
+// TestAccuracyExact holds each figure to its bound, skips loudly what falls short of what is
+// asked, and keeps the table true: run it with -update after a change.
+func TestAccuracyExact(t *testing.T) {
+	var s strings.Builder
+	s.WriteString("| what | against | greatest error, percent (held to) |\n|---|---|---|\n")
+	for _, c := range exactChecks() {
+		t.Run(c.name, func(t *testing.T) {
+			r := c.run(t)
+			s.WriteString(r.line())
+			r.report(t)
+		})
+	}
+	if f := flag.Lookup("update"); f != nil && f.Value.String() == "true" {
+		require.NoError(t, os.WriteFile(exactFile, []byte(s.String()), 0o644))
+	}
+	kept, err := os.ReadFile(exactFile)
+	require.NoError(t, err, "run go test ./field -run Accuracy -update")
+	sameTable(t, string(kept), s.String())
+}
+
+// line returns the row as a line of the table.
+func (r *exactRow) line() string {
+	var parts []string
+	for _, f := range r.figures {
+		parts = append(parts, fmt.Sprintf("%s %.2g (%g)", f.name, f.off, f.within))
+	}
+	return fmt.Sprintf("| %s | %s | %s |\n", r.what, r.against, strings.Join(parts, ", "))
+}
+
+// sameTable holds the kept table to the new one: the same words, and figures that another
+// machine's rounding may shift a little.
+func sameTable(t *testing.T, kept, now string) {
+	a, b := strings.Fields(kept), strings.Fields(now)
+	require.Equal(t, len(a), len(b), "the table has other rows: run with -update")
+	for i := range a {
+		var x, y float64
+		if n, _ := fmt.Sscan(a[i], &x); n == 1 {
+			_, _ = fmt.Sscan(b[i], &y)
+			assert.InDelta(t, x, y, 0.02+0.1*math.Abs(x), "word %d of the table", i)
+			continue
+		}
+		assert.Equal(t, a[i], b[i])
+	}
+}
