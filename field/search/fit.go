@@ -127,17 +127,20 @@ const traceStep = 0.0005
 
 // allowed returns the stretches of the axis within range over which bare metal keeps the
 // clearance, and by how much the best point misses it, m, if none does. A distance changes
-// no faster than the point moves, so that each look tells how far the next can be.
+// no faster than the point moves, and what the hand may be off no faster than its tilt, so
+// that each look tells how far the next can be.
 func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing float64) {
-	need := f.Clearance + f.place.Radius + traceStep/2
+	least, held := f.Clearance+f.place.Radius+traceStep/2, f.Depth(f.place)
+	pace := 1 / (1 + 2*math.Sin(f.Off.Tilt/2))
 	missing = math.Inf(1)
 	in := false
 	for at := within.From; at < within.To; {
 		p, _ := f.rod.At(at)
+		need := least + f.Off.Reach(held-at)
 		_, _, d := f.Steel.ClosestWithin(p, need+0.2)
 		spare := d - need
 		missing = min(missing, -spare)
-		to := min(at+spare, within.To) // so far it is certain
+		to := min(at+spare*pace, within.To) // so far it is certain
 		switch {
 		case spare >= 0 && in:
 			spans[len(spans)-1].To = to
@@ -145,7 +148,7 @@ func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing 
 			spans = append(spans, geometry.Span{From: at, To: to})
 		}
 		in = spare >= 0
-		at += max(math.Abs(spare), traceStep)
+		at += max(math.Abs(spare)*pace, traceStep)
 	}
 	return spans, max(missing, 0)
 }
@@ -168,10 +171,22 @@ func (f *fitting) wayIn() *Misfit {
 
 // clear holds the bare metal against the clearance, exactly.
 func (f *fitting) clear() *Misfit {
-	if gap := geometry.BareClearance(&f.rod, f.Steel, nil); gap.Distance < f.Clearance-1e-9 {
-		return &Misfit{NothingBare, f.Clearance - gap.Distance}
+	if d := f.bareClearance(f.place, &f.rod); d < f.Clearance-1e-9 {
+		return &Misfit{NothingBare, f.Clearance - d}
 	}
 	return nil
+}
+
+// bareClearance returns the least distance from the bare metal of a rod at a place to steel,
+// m, in the worst case of the hand.
+func (s *Space) bareClearance(p Place, r *geometry.Rod) float64 {
+	if s.Off.IsZero() {
+		return geometry.BareClearance(r, s.Steel, nil).Distance
+	}
+	_, along := r.At(0)
+	_, _, axis := frame(&s.Openings[p.Opening])
+	hold := geometry.Hold{At: s.passes(p), Along: along, Normal: axis, S: s.Depth(p)}
+	return geometry.WorstClearance(r, s.Steel, hold, s.Off).Distance
 }
 
 // toStepUp rounds up to a whole millimetre; what is one to within rounding stays.

@@ -15,7 +15,8 @@ type Space struct {
 	Steel     *geometry.Tree   // all steel: wall wet and dry, rims, baffles
 	Surface   geometry.Plane   // of the liquid, its upper side up along the plumb line
 	Radii     []float64        // of the rods in the drawer, m
-	Clearance float64          // least bare metal to steel, m
+	Clearance float64          // least bare metal to steel, m, however far within Off the rod hangs from its place
+	Off       geometry.Play    // of the hand that hangs it; zero: it hangs where it is meant to
 
 	// Plastic is the wall of the sleeve, m. Default 2 mm, as of plastic conduit: common
 	// practice, no source.

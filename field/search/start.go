@@ -63,8 +63,12 @@ func (s *Space) Holds(r *geometry.Rod) *Misfit {
 	if above, wet := s.lowestBare(r); !wet {
 		return &Misfit{Dry, above}
 	}
-	if gap := geometry.BareClearance(r, s.Steel, nil); gap.Distance < s.Clearance-1e-9 {
-		return &Misfit{TooNear, s.Clearance - gap.Distance}
+	d := geometry.BareClearance(r, s.Steel, nil).Distance
+	if p, ok := s.PlaceOf(r); ok {
+		d = s.bareClearance(p, r)
+	}
+	if d < s.Clearance-1e-9 {
+		return &Misfit{TooNear, s.Clearance - d}
 	}
 	return nil
 }

@@ -65,10 +65,18 @@ func (h *hunt) blame(err error) error {
 	return h.Job.Blame(job.Fault{Key: "search", Text: err.Error()})
 }
 
+// droopMargin is what a dry rod of the drawer may droop besides, m: a steel rod of 8 mm that
+// leans out half a metre droops half as much.
+const droopMargin = 5e-4
+
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
 	p := &search.Problem{Evaluator: &direct{h.coarse, h.law}, Area: h.coarse.areas(), Aim: aimOf(h.Job.Aim),
 		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
+	if off := h.Job.Search.Tolerance; !off.IsZero() {
+		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
+		p.Space.Clearance += droopMargin
+	}
 	for _, d := range h.Job.Search.Rods {
 		p.Space.Radii = append(p.Space.Radii, d/2)
 	}
