@@ -71,6 +71,40 @@ func TestBipolarSeries(t *testing.T) {
 	}
 }
 
+// shellRow: a rod in a shell at film 0, or on its axis with a film, with what is asked of
+// the wall current's L2 and of its worst patch.
+func shellRow(t *testing.T, what string, c cell, asked misfit) exactRow {
+	c.h = 0.004
+	s := c.rig(c.potential).solve(t)
+	all, _ := s.read()
+	m := compare(all, inMiddle(func(p *reading) float64 { return c.wallCurrent(math.Atan2(p.Centre.Y, p.Centre.X)) }))
+	r := exactRow{what: what + ", 4 mm", against: "exact (images; Incropera and DeWitt, table 4.1)"}
+	r.measured(t, "R", percent(s.middle(), c.perVolt()), 0.1)
+	if c.offset == 0.080 { // 14 mm from the wall
+		r.short(t, "wall current L2", m.l2, asked.l2, 0.9)
+		r.short(t, "its worst", m.most, asked.most, 2)
+	} else {
+		r.measured(t, "wall current L2", m.l2, asked.l2)
+		r.measured(t, "its worst", m.most, asked.most)
+	}
+	assert.InDelta(t, 1, s.Balance, 1e-3, "current in = current out")
+	return r
+}
+
+// offAxisRow: the same with the rod off the axis, film 0.
+func offAxisRow(t *testing.T, offset float64) exactRow {
+	return shellRow(t, fmt.Sprintf("rod %.0f mm off the axis", 1000*offset), cell{offset: offset}, misfit{0.6, 1.5})
+}
+
+// sectionRow: the level section of such a cell in two dimensions.
+func sectionRow(t *testing.T) exactRow {
+	c := cell{h: 0.004, offset: 0.050}
+	s, _ := sliced(t, c)
+	r := exactRow{what: "level section of the same, in two dimensions, 4 mm", against: "exact (images)"}
+	r.measured(t, "R", percent(s.Current/c.h, c.perVolt()), 0.1)
+	return r
+}
+
 // eccentricRow: a rod off the axis of a shell with a film.
 func eccentricRow(t *testing.T, offset float64) exactRow {
 	c := cell{offset: offset, film: 0.02, h: 0.004}

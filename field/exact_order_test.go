@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"runtime"
 	"testing"
 
@@ -28,25 +29,6 @@ func cellMisfit(t *testing.T, c cell) misfit {
 	}))
 }
 
-// ballMisfit returns the L2 error of the wall current of a sphere of 30 mm in one of 100 mm.
-func ballMisfit(t *testing.T, h, film float64) misfit {
-	const a, b = 0.030, 0.100
-	cuts := 6 - int(math.Round(math.Log2(h/8e-3))) // facets finer with the lattice: they are not what is tested
-	mesh := sphere(b, cuts)
-	wall := len(mesh.Faces)
-	inner := sphere(a, cuts-1)
-	for i := range inner.Faces { // the liquid is outside it
-		f := &inner.Faces[i]
-		f[0], f[1] = f[1], f[0]
-	}
-	mesh.Append(inner)
-	rg := &rig{mesh: mesh, steel: func(f int) bool { return f < wall }, turn: oddTurn(), h: h, law: electrode.Film{Resistance: film},
-		held: func(geometry.Vec) (float64, bool) { return 1, true }}
-	all, _ := rg.solve(t).read()
-	want := 1 / ((1/a-1/b)/(4*math.Pi*cellKappa) + film/(4*math.Pi*b*b)) / (4 * math.Pi * b * b)
-	return compare(all, func(*reading) (float64, bool) { return want, true })
-}
-
 // orderOf returns the order at which an error falls over the spacings, each half the one
 // before: the mean over all halvings.
 func orderOf(t *testing.T, name string, spacings []float64, off func(h float64) float64) float64 {
@@ -63,11 +45,11 @@ func orderOf(t *testing.T, name string, spacings []float64, off func(h float64) 
 // The wall current converges at second order, a film on an oblique wall at first or more.
 func TestOrderOfWallCurrent(t *testing.T) {
 	spacings := []float64{8e-3, 4e-3}
-	if !testing.Short() {
+	if os.Getenv("EVENWALL_LONG") != "" {
 		spacings = append(spacings, 2e-3)
 	}
-	assert.GreaterOrEqual(t, orderOf(t, "sphere", spacings, func(h float64) float64 { return ballMisfit(t, h, 0).l2 }), 1.6)
-	assert.GreaterOrEqual(t, orderOf(t, "sphere, film 0.02", spacings, func(h float64) float64 { return ballMisfit(t, h, 0.02).l2 }), 1.2)
+	assert.GreaterOrEqual(t, orderOf(t, "sphere", spacings, func(h float64) float64 { return ball{0.030, h, 0}.misfit(t).l2 }), 1.6)
+	assert.GreaterOrEqual(t, orderOf(t, "sphere, film 0.02", spacings, func(h float64) float64 { return ball{0.030, h, 0.02}.misfit(t).l2 }), 1.2)
 }
 
 func TestOrderOfWallCurrentOffTheAxis(t *testing.T) {

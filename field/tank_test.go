@@ -1,7 +1,6 @@
 package field
 
 import (
-	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -33,12 +32,4 @@ func boxProblem(t testing.TB, h, film float64) *Problem {
 		Supply: Supply{Voltage: 9},
 		Anodes: []Anode{{Rod: geometry.Rod{Radius: 0.005, Bare: []geometry.Span{{From: 0, To: 0.19}},
 			Path: geometry.Straight(geometry.V(0.1, 0.14, 0.04), geometry.V(0.1, 0.14, 0.23))}}}}
-}
-
-func TestBoxLook(t *testing.T) {
-	for _, h := range []float64{0.008, 0.006, 0.005, 0.004, 0.003} {
-		s, err := Solve(context.Background(), boxProblem(t, h, 0.01), Settings{})
-		require.NoError(t, err)
-		t.Logf("h=%g: I=%.5f iter=%d bal=%.6f", h*1000, s.Current, s.Outcome.Iterations, s.Balance)
-	}
 }
