@@ -76,6 +76,9 @@ func TestAccuracy(t *testing.T) {
 	kept, err := os.ReadFile(accuracyFile)
 	require.NoError(t, err, "run go test ./field -run Accuracy -update")
 	sameTable(t, string(kept), s.String())
+	readme, err := os.ReadFile("../README.md")
+	require.NoError(t, err)
+	assert.Contains(t, string(readme), string(kept), "paste testdata/accuracy.md into README.md")
 }
 
 // line returns the row as a line of the table.
