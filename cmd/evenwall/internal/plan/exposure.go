@@ -34,7 +34,11 @@ func (d *direct) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expo
 	if err != nil {
 		return search.Exposure{}, err
 	}
-	return s.exposure(s.Density), nil
+	density := append([]float64(nil), s.Density...)
+	for i := range density {
+		density[i] *= s.Closure // as it was recovered: where a rim is too coarse, scaling would take from all the wall
+	}
+	return s.exposure(density), nil
 }
 
 // exposure returns what a solved layout does, its densities on whichever patches given.
