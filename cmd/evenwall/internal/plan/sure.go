@@ -97,13 +97,13 @@ func (s *sureness) hold(other *Solved, ratio float64) {
 	// by the densities as recovered: what a coarse rim has too much is not taken from all the wall
 	recovered := other.Closure / s.base.Wall.FluxClosure
 	mine, theirs, p := &s.base.Wall.PercentileAM2, other.wall().PercentileAM2, &s.out.PercentilePercent
-	off(\&p.P1, theirs.P1, mine.P1, recovered)
-	off(\&p.P5, theirs.P5, mine.P5, recovered)
-	off(\&p.P25, theirs.P25, mine.P25, recovered)
-	off(\&p.P50, theirs.P50, mine.P50, recovered)
-	off(\&p.P75, theirs.P75, mine.P75, recovered)
-	off(\&p.P95, theirs.P95, mine.P95, recovered)
-	off(\&p.P99, theirs.P99, mine.P99, recovered)
+	off(&p.P1, theirs.P1, mine.P1, recovered)
+	off(&p.P5, theirs.P5, mine.P5, recovered)
+	off(&p.P25, theirs.P25, mine.P25, recovered)
+	off(&p.P50, theirs.P50, mine.P50, recovered)
+	off(&p.P75, theirs.P75, mine.P75, recovered)
+	off(&p.P95, theirs.P95, mine.P95, recovered)
+	off(&p.P99, theirs.P99, mine.P99, recovered)
 	s.out.ReachPercent += 100 * share * math.Abs(other.wall().ReachFraction-s.base.Wall.ReachFraction)
 	s.out.SpacingsMM = append(s.out.SpacingsMM, 1000*other.Basin.Laid.Liquid.Lattice.H)
 }
