@@ -104,6 +104,6 @@ func (s *sureness) hold(other *Solved, ratio float64) {
 	off(&p.P75, theirs.P75, mine.P75, recovered)
 	off(&p.P95, theirs.P95, mine.P95, recovered)
 	off(&p.P99, theirs.P99, mine.P99, recovered)
-	s.out.ReachPercent += 100 * share * math.Abs(other.wall().ReachFraction-s.base.Wall.ReachFraction)
+	s.out.ReachPercent += 100 * share * math.Abs(1-other.Even.Below(s.least/recovered)-s.base.Wall.ReachFraction)
 	s.out.SpacingsMM = append(s.out.SpacingsMM, 1000*other.Basin.Laid.Liquid.Lattice.H)
 }
