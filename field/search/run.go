@@ -118,7 +118,7 @@ func name(rods []geometry.Rod) {
 
 func (r *run) miss(m *Misfit, at Place) {
 	r.tally.Misfits[m.Reason]++
-	if (m.Reason == NothingBare || m.Reason == NotThrough) && (r.nearest == nil || m.By < r.nearest.By) {
+	if nearerMiss(m, r.nearest) {
 		r.nearest, r.nearAt = m, at
 	}
 }
@@ -131,3 +131,16 @@ func keyOf(places layout) (k key) {
 
 // known returns the record of the same places if they were evaluated before.
 func (r *run) knownAs(rec *record) *record { return r.known[keyOf(rec.places)] }
+
+// nearerMiss reports whether m says more of what keeps all rods out than the one kept: a rod
+// that hangs and only has no room to be bare is nearer than one that does not pass the
+// opening, and of the same kind the one that lacks less.
+func nearerMiss(m, kept *Misfit) bool {
+	if m.Reason != NothingBare && m.Reason != NotThrough {
+		return false
+	}
+	if kept == nil || m.Reason != kept.Reason {
+		return kept == nil || m.Reason == NothingBare
+	}
+	return m.By < kept.By
+}

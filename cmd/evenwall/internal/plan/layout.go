@@ -249,6 +249,6 @@ func (h *hunt) nothing(err *search.NoWayError) *report.Answer {
 	r := h.result("layout", nil)
 	r.Search = &report.Search{Tried: err.Tally.Tried, Refused: err.Tally.Tried}
 	r.Warnings = append(r.Warnings, err.Error())
-	r.Checks = []report.Check{{Name: "least clearance", Limit: 1000 * h.Job.Search.Clearance, Unit: "mm"}}
+	r.Checks = []report.Check{{Name: "layouts that keep the limits", Limit: 1}}
 	return &report.Answer{Result: r}
 }
