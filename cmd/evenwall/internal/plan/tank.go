@@ -88,13 +88,27 @@ func (t *Tank) checkOpenings() {
 		o := &t.Openings[i]
 		if _, _, d := t.inside.tree.Closest(o.Centre); d > near*o.Diameter {
 			t.warn("opening %s lies %.1f mm from the nearest wall: check its centre %v", o.Name, d*1000, o.Centre)
+			continue
+		}
+		step := o.Axis.Unit().Scale(o.Diameter / 2)
+		if t.inside.holds(o.Centre.Add(step)) && !t.inside.holds(o.Centre.Sub(step)) {
+			t.warn("the axis of opening %s points into the tank: it is to point outward, [%g, %g, %g]", o.Name, 0-o.Axis.X, 0-o.Axis.Y, 0-o.Axis.Z)
 		}
 	}
 }
 
+// What tanks that are derusted on a bench hold, m³: beyond, the unit is likely another.
+const (
+	leastUsual = 0.2e-3
+	mostUsual  = 1.0
+)
+
 // checkScale holds the capacity that the job states against the tank level, without trapped air.
 func (t *Tank) checkScale() {
 	if t.Job.Tank.Capacity == 0 {
+		if v := t.Whole(); v > mostUsual || v < leastUsual {
+			t.warn("the tank holds %.4g L by its surface, which few tanks do: check the unit (mm, cm, m or in), or give the capacity that is known", litres(v))
+		}
 		return
 	}
 	holds := t.Whole()

@@ -204,7 +204,7 @@ func (t *table) search(r *Result) {
 	if s.Naive.Hours != nil {
 		hours = figure(*s.Naive.Hours) + " h"
 	}
-	t.row("plumb rod instead", "%s, clearance %s", hours, mm1(s.Naive.ClearanceMM))
+	t.row("plumb rod instead", "%s, clearance %s%s", hours, mm1(s.Naive.ClearanceMM), r.nearerThanAllowed(s.Naive.ClearanceMM))
 	t.row("", "%s", s.Naive.Reached.text())
 }
 
@@ -266,4 +266,14 @@ func (t *table) lines(heading string, lines []string) {
 	for _, line := range lines {
 		fmt.Fprintf(t, "  %s\n", line)
 	}
+}
+
+// nearerThanAllowed remarks on a clearance that the job's limit forbids.
+func (r *Result) nearerThanAllowed(mm float64) string {
+	for _, c := range r.Checks {
+		if c.Unit == "mm" && mm < c.Limit {
+			return ", which the job does not allow"
+		}
+	}
+	return ""
 }
