@@ -65,6 +65,7 @@ func (w *work) atStation(s *bench.Station) report.BenchStation {
 	for _, r := range s.Wear(j) {
 		out.RodLostG += 1000 * r.Lost
 		out.RodLeft = min(out.RodLeft, r.Left)
+		out.RodsInTurn = max(out.RodsInTurn, r.Rods)
 	}
 	return out
 }

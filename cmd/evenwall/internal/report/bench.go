@@ -36,6 +36,7 @@ type BenchStation struct {
 	Held       []Held  `json:"gas_held,omitempty"`
 	RodLostG   float64 `json:"rod_lost_g"`        // all rods, at most
 	RodLeft    float64 `json:"rod_left_fraction"` // of the worst rod, at least
+	RodsInTurn int     `json:"rods_in_turn"`      // of the worst rod, at most, each changed at three quarters of its thickness
 }
 
 // Held is gas that a place may hold.
@@ -77,7 +78,11 @@ func (t *table) bench(b *Bench) {
 		for _, h := range s.Held {
 			t.row("", "%s may hold %s L of gas, %s kJ, full after %s min at the soonest", h.Place, figure(h.Litres), figure(h.KJ), figure(h.SoonestMinutes))
 		}
-		t.row("", "rod loses %s g at most, %s of it is left at least", figure(s.RodLostG), percent(s.RodLeft))
+		if s.RodsInTurn > 1 {
+			t.row("", "rod loses %s g at most: change it at three quarters of its thickness, up to %d rods in all", figure(s.RodLostG), s.RodsInTurn)
+		} else {
+			t.row("", "rod loses %s g at most, %s of it is left at least", figure(s.RodLostG), percent(s.RodLeft))
+		}
 	}
 	t.row("fresh air", "%s m3/h by the battery-room form, %s m3/h by the 1 %% form: lower bounds", figure(b.AirBatteryM3H), figure(b.AirPercentM3H))
 	t.row("flame and spark", "%s m away at least", figure(b.SparkDistanceM))

@@ -15,10 +15,10 @@ func TestBenchInTheSummary(t *testing.T) {
 	soda := Band{60, 61, 62}
 	a := example("sheet")
 	a.Result.Bench = &Bench{SodaG: &soda, SodaForm: "anhydrous", ConductivityMSCM: Band{5, 6, 7}, TemperatureC: 15, MassKG: Band{17, 18, 19},
-		Stations: []BenchStation{{Name: "first", Hours: Band{7, 20, 60}, Sessions: 1, SettledA: Band{2, 3, 4}, RodLeft: 0.4}, {Sessions: 5}}}
+		Stations: []BenchStation{{Name: "first", Hours: Band{7, 20, 60}, Sessions: 1, SettledA: Band{2, 3, 4}, RodLeft: 0.4}, {Sessions: 5, RodsInTurn: 3}}}
 	text := Summary(a)
 	for _, want := range []string{"weigh out            61.0 (60.0 to 62.0) g of anhydrous", "6.00 (5.00 to 7.00) mS/cm at 15.0 degC",
-		"first                20.0 (7.00 to 60.0) h, in 1 session", "settled 3.00 (2.00 to 4.00) A", "40.0 % of it is left at least", "in 5 sessions", "lower bounds"} {
+		"first                20.0 (7.00 to 60.0) h, in 1 session", "settled 3.00 (2.00 to 4.00) A", "40.0 % of it is left at least", "up to 3 rods in all", "in 5 sessions", "lower bounds"} {
 		assert.Contains(t, text, want)
 	}
 	data, err := a.Result.JSON()
