@@ -116,7 +116,7 @@ func (w *work) strip(first, second []int32, a, b int) bool {
 }
 
 // mostZip bounds the work and memory of zip, in pairs of corners.
-const mostZip = 16 << 20
+const mostZip = 4 << 20
 
 // zip fills the band between two walks that run beside each other with the least area: each
 // facet takes one walk a side on. No facets and an infinite area when they are too long.

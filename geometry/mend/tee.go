@@ -16,8 +16,10 @@ const (
 	mostTees = 60_000
 	// teeRounds is how often: a facet is split at one of its sides at a time.
 	teeRounds = 3
-	// teeStep is the length by which a side is walked to find the corners on it, m.
-	teeStep = 0.004
+	// teeStep is the length by which a side is walked to find the corners on it, m, and
+	// teeSteps the most steps that the surface's diagonal takes.
+	teeStep  = 0.004
+	teeSteps = 256
 )
 
 // splitAtTees splits the facets on whose open side corners of other open sides stand, so
@@ -51,7 +53,7 @@ func (w *work) splitAtTees() {
 func openCorners(m *geometry.Mesh, edges []topology.Edge) ([]int32, *bins) {
 	seen := make([]bool, len(m.Vertices))
 	var corners []int32
-	index := newBins(teeStep)
+	index := newBins(max(teeStep, m.Bounds().Size().Norm()/teeSteps))
 	for _, e := range edges {
 		for _, v := range [2]int32{e.A, e.B} {
 			if e.IsOpen() && !seen[v] {
@@ -74,8 +76,9 @@ func (w *work) cornersOn(e topology.Edge, corners []int32, index *bins) []int32 
 		at     float64 // m from A
 	}
 	var on []stand
-	for s := teeStep / 2; s < length+teeStep/2; s += teeStep {
-		index.within(a.AddScaled(along, s), teeStep, func(i int32) {
+	step := index.side
+	for s := step / 2; s < length+step/2; s += step {
+		index.within(a.AddScaled(along, s), step, func(i int32) {
 			v := corners[i]
 			d := w.mesh.Vertices[v].Sub(a)
 			at := d.Dot(along)
