@@ -25,8 +25,8 @@ type Surface struct {
 // cells by the parity of the crossings before them and, where the facets' facing adds up
 // along the line, by that too; a line with an odd count abstains, and so does one of
 // which the two disagree. Cells on which the three axes do not agree are decided by their
-// winding numbers, if those agree with the other cells, or else follow their neighbours
-// across links that no facet cuts.
+// neighbours where those are in no doubt, else by their winding numbers if those agree
+// with the other cells, else by relaxation across links that no facet cuts.
 func Enclose(l Lattice, shell *geometry.Mesh) *Surface {
 	s := &Surface{Lattice: l, Inside: make([]bool, l.Cells()), Split: math.NaN()}
 	votes := make([]int8, l.Cells())
@@ -35,10 +35,36 @@ func Enclose(l Lattice, shell *geometry.Mesh) *Surface {
 		s.vote(votes, axis)
 	}
 	doubtful := s.count(votes)
-	if s.Doubt = len(doubtful); s.Doubt > 0 && !s.settleByWinding(shell, votes, doubtful) {
+	s.Doubt = len(doubtful)
+	doubtful = s.settleByNeighbours(votes, doubtful)
+	if len(doubtful) > 0 && !s.settleByWinding(shell, votes, doubtful) {
 		s.relax(votes, doubtful)
 	}
 	return s
+}
+
+// settleByNeighbours labels cells in doubt as their neighbours across links that no facet
+// cuts, where all of those are in no doubt and agree, and returns the other cells.
+func (s *Surface) settleByNeighbours(votes []int8, doubtful []int32) (left []int32) {
+	for _, i := range doubtful {
+		in, out, unsure := 0, 0, 0
+		s.eachUncut(i, func(n int32) {
+			switch votes[n] {
+			case 3:
+				in++
+			case -3:
+				out++
+			default:
+				unsure++
+			}
+		})
+		if unsure > 0 || (in > 0) == (out > 0) {
+			left = append(left, i)
+			continue
+		}
+		s.Inside[i] = in > 0
+	}
+	return left
 }
 
 // vote adds +1 for inside and -1 for outside to every cell on a line that has a vote on it.

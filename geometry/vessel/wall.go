@@ -1,6 +1,10 @@
 package vessel
 
-import "evenwall/geometry"
+import (
+	"slices"
+
+	"evenwall/geometry"
+)
 
 // Kind says what a facet of wall belongs to.
 type Kind uint8
@@ -71,7 +75,7 @@ func wallOf(t *Tank) Wall {
 		w.Hole.Append(inside)
 		w.Opening = appendSame(w.Opening, int32(i), len(fromInside))
 	}
-	w.Mesh.Append(shell)
+	w.Mesh = geometry.Mesh{Vertices: slices.Clip(shell.Vertices), Faces: slices.Clip(shell.Faces)} // shared, not changed: appending copies
 	w.Source = source
 	w.Kind = make([]Kind, len(source))
 	w.Sheet = appendSame(nil, -1, len(source))
