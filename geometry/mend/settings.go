@@ -26,6 +26,7 @@ type Settings struct {
 	Skin     Skin
 	Sheet    float64 // thickness that is taken off an outside skin, m
 	Openings []Opening
+	Sound    bool // it is known to be one closed piece whose facets agree which side is out
 }
 
 const (

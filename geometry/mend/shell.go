@@ -22,10 +22,15 @@ type Mended struct {
 // Shell mends a tank's surface. The error is a *GuessError where a hole is so large that
 // the inside is a guess, and otherwise says what the surface lacks. m is not changed.
 func Shell(m geometry.Mesh, s Settings) (Mended, error) {
-	w := work{mesh: m, settings: s, edges: topology.Edges(&m), reach: reachOf(&m)}
-	w.gather()
-	if err := w.close(); err != nil {
-		return Mended{}, err
+	w := work{mesh: m, settings: s, reach: reachOf(&m)}
+	if s.Sound {
+		w.take()
+	} else {
+		w.edges = topology.Edges(&m)
+		w.gather()
+		if err := w.close(); err != nil {
+			return Mended{}, err
+		}
 	}
 	if err := w.sortBodies(); err != nil {
 		return Mended{}, err
@@ -55,6 +60,12 @@ type work struct {
 	bodies   []geometry.Mesh // closed pieces, turned outward, the largest first
 	sheets   []geometry.Mesh
 	report   Report
+}
+
+// take takes the surface as it is, turned outward.
+func (w *work) take() {
+	w.open = w.mesh
+	w.bodies = []geometry.Mesh{w.closed(w.mesh, nil)}
 }
 
 // gather makes of the facets as few pieces as there are: doubled facets out, cracks
@@ -181,7 +192,9 @@ const closeRounds = 5
 
 // closed returns a piece with its holes closed, turned outward by its volume.
 func (w *work) closed(m geometry.Mesh, edges []topology.Edge) geometry.Mesh {
-	m.Faces = slices.Clone(m.Faces)
+	if topology.FaultsOf(edges) != (topology.Faults{}) {
+		m.Faces = slices.Clone(m.Faces)
+	}
 	for round := range closeRounds {
 		if topology.FaultsOf(edges) == (topology.Faults{}) {
 			break

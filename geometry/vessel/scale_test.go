@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,18 +10,26 @@ import (
 	"evenwall/geometry"
 )
 
+// A factor near 25.4, 10, 1000, 100 or 2.54, either way, names the unit; volumes off by a
+// gallon's litres name the gallon.
 func TestCapacityNamesTheLikelyUnit(t *testing.T) {
-	assert.NoError(t, CheckCapacity(0.0124, 0.012))
-	cube := func(factor float64) float64 { return factor * factor * factor }
-	for want, computed := range map[string]float64{
-		"set unit: in":    0.012 / cube(25.4),
-		"set unit: cm":    0.0124 / cube(10),
-		"set unit: m":     0.012 / cube(1000),
-		"25.4 times too":  0.012 * cube(25.4),
-		"check the unit ": 0.018,
-	} {
-		assert.ErrorContains(t, CheckCapacity(computed, 0.012), want)
+	const mm, cm, m, in = 0.001, 0.01, 1, 0.0254
+	assert.NoError(t, CheckCapacity(0.0124, 0.012, mm))
+	for _, c := range []struct {
+		right, read float64
+		unit        string
+	}{{in, mm, "in"}, {cm, mm, "cm"}, {m, mm, "m"}, {mm, in, "mm"}, {mm, cm, "mm"}, {mm, m, "mm"}, {in, cm, "in"}, {m, cm, "m"}} {
+		for _, maker := range []float64{0.9, 1, 1.1} { // makers' figures are not exact
+			err := CheckCapacity(0.012*maker*math.Pow(c.read/c.right, 3), 0.012, c.read)
+			var scale *ScaleError
+			require.ErrorAs(t, err, &scale)
+			assert.Equal(t, c.unit, scale.Unit)
+			assert.ErrorContains(t, err, "set unit: "+c.unit)
+		}
 	}
+	assert.ErrorContains(t, CheckCapacity(0.012, 0.012/3.785, mm), "likely in gal(US) and was given in L")
+	assert.ErrorContains(t, CheckCapacity(0.012, 0.012*4.546, mm), "likely in L and was given in gal(imp)")
+	assert.ErrorContains(t, CheckCapacity(0.018, 0.012, mm), "check the unit and the capacity")
 }
 
 func TestVentsAreAtOpenOpenings(t *testing.T) {

@@ -1,23 +1,27 @@
 package plan
 
-import "evenwall/geometry"
+import (
+	"sync"
+
+	"evenwall/geometry"
+)
 
 // inside tells points in a shell from those outside it.
 type inside struct {
 	tree    *geometry.Tree
-	winding *geometry.Winding
+	winding func() *geometry.Winding // made when it is first asked for
 }
 
 func newInside(shell *geometry.Mesh) inside {
 	tree := geometry.NewTree(shell)
-	return inside{tree, geometry.NewWinding(tree)}
+	return inside{tree, sync.OnceValue(func() *geometry.Winding { return geometry.NewWinding(tree) })}
 }
 
 // holds reports whether p is inside by its winding number or by most of three rays: the
 // first sees through holes and overlapping bodies, the second through facets turned the
 // wrong way.
 func (in inside) holds(p geometry.Vec) bool {
-	if in.winding.At(p) > 0.5 {
+	if in.winding().At(p) > 0.5 {
 		return true
 	}
 	odd := 0

@@ -93,7 +93,7 @@ func (t *Tank) surface() *report.Surface {
 	s := &report.Surface{
 		Facets: file.Facets, Shells: file.Shells, OpenEdges: file.Faults.Open,
 		SizeMM: point(file.Size), AreaM2: t.Read.Open.Area(),
-		Found: t.found(), Holes: t.holes(),
+		Found: t.found(), Holes: t.holes(), LikelyUnit: t.Read.LikelyUnit,
 	}
 	for _, ring := range openings.Find(&t.Read.Open) {
 		s.OpeningsMM = append(s.OpeningsMM, report.Ring{

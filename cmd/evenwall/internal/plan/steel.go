@@ -26,6 +26,8 @@ type Read struct {
 	File   stlfile.Report
 	Mended mend.Report
 	Open   geometry.Mesh // before its holes were closed: rims are looked for in it
+	// LikelyUnit is the unit that the capacity points to; "": the job's, or none.
+	LikelyUnit string
 }
 
 // IsSound reports whether the surface is used as it stands in the file.
@@ -65,12 +67,14 @@ func (s *steel) readShell(j *job.Job) error {
 		return err
 	}
 	name := filepath.Base(j.Tank.Surface)
-	mended, err := mend.Shell(mesh, mendSettings(j))
+	settings := mendSettings(j)
+	settings.Sound = report.IsClosed() && report.IsEven() && report.Shells == 1 && report.Degenerate == 0
+	mended, err := mend.Shell(mesh, settings)
 	if err != nil {
 		return fmt.Errorf("%s %w", name, err)
 	}
 	s.shell, s.baffles = mended.Shell, mended.Sheets
-	s.read = &Read{report, mended.Report, mended.Open}
+	s.read = &Read{File: report, Mended: mended.Report, Open: mended.Open}
 	if !s.read.IsSound() {
 		s.warn("%s is rough: %v; mended, as measure lists; holes count as wall unless an opening is given there", name, report)
 	}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -115,7 +116,13 @@ func (t *Tank) checkScale() {
 	if brim, err := t.Turned(geometry.Identity()).Brim(); err == nil {
 		holds = brim.Volume
 	}
-	if err := vessel.CheckCapacity(holds, t.Job.Tank.Capacity); err != nil {
+	if err := vessel.CheckCapacity(holds, t.Job.Tank.Capacity, t.Job.Tank.Unit); err != nil {
+		var scale *vessel.ScaleError
+		if errors.As(err, &scale) && t.Read != nil {
+			t.Read.LikelyUnit = scale.Unit
+		} else if scale != nil {
+			scale.Typed = true
+		}
 		t.warn("%v", err)
 	}
 }

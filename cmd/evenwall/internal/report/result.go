@@ -36,8 +36,9 @@ type Surface struct {
 	OpenEdges  int      `json:"open_edges"`
 	SizeMM     Point    `json:"size_mm"`
 	AreaM2     float64  `json:"area_m2"`
-	Found      []string `json:"found"` // faults and what was done about each
-	Holes      []Hole   `json:"holes"` // the widest first, mostHoles at most
+	Found      []string `json:"found"`                 // faults and what was done about each
+	Holes      []Hole   `json:"holes"`                 // the widest first, mostHoles at most
+	LikelyUnit string   `json:"likely_unit,omitempty"` // that the capacity points to
 	OpeningsMM []Ring   `json:"openings_found,omitempty"`
 }
 

@@ -232,7 +232,14 @@ func (t *table) solver(s *Solver) {
 
 // paste prints the openings that were found as lines for the job file.
 func (t *table) paste(s *Surface) {
-	if s == nil || len(s.OpeningsMM) == 0 {
+	if s == nil {
+		return
+	}
+	if s.LikelyUnit != "" {
+		t.heading("unit that the capacity points to, to paste under tank:")
+		fmt.Fprintf(t, "  unit: %s\n", s.LikelyUnit)
+	}
+	if len(s.OpeningsMM) == 0 {
 		return
 	}
 	t.heading("round openings found, to paste under tank: (name them, take out what is none)")
