@@ -31,18 +31,32 @@ func Measure(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 	}
 	r := t.result("measure", s.Anodes)
 	var picture report.Picture
-	var all sync.WaitGroup
 	var errs [3]error
-	all.Go(func() { r.Surface = t.surface() })
-	all.Go(func() { r.Volumes, errs[0] = t.volumes() })
-	all.Wait() // two at a time: all at once would hold too much of a large tank
-	all.Go(func() { r.Stances, errs[1] = t.stances(ctx) })
-	all.Go(func() { picture, errs[2] = t.tankPicture(s.Anodes) })
-	all.Wait()
+	twoAtATime(
+		func() { picture, errs[0] = t.tankPicture(s.Anodes) },
+		func() { r.Surface = t.surface() },
+		func() { r.Stances, errs[1] = t.stances(ctx) },
+		func() { r.Volumes, errs[2] = t.volumes() },
+	)
 	if err := errors.Join(errs[:]...); err != nil {
 		return nil, err
 	}
 	return &report.Answer{Result: r, Pictures: []report.Picture{picture}, STL: t.stl}, ctx.Err()
+}
+
+// twoAtATime does the work side by side, the longest first, but never more than two at once,
+// which would hold too much of a large tank.
+func twoAtATime(work ...func()) {
+	free := make(chan struct{}, 2)
+	var all sync.WaitGroup
+	for _, do := range work {
+		free <- struct{}{}
+		all.Go(func() {
+			do()
+			<-free
+		})
+	}
+	all.Wait()
 }
 
 // stl returns the tank with its inner sheets as a surface file in mm.

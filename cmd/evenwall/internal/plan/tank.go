@@ -66,11 +66,13 @@ func emptyTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	if err := s.addSheets(j); err != nil {
 		return nil, err
 	}
+	made := make(chan inside, 1) // beside the vessel, which takes as long in a fine mesh
+	go func() { made <- newInside(&s.shell) }()
 	v, err := vessel.New(vessel.Tank{Shell: s.shell, Baffles: s.baffles, Openings: openingsOf(j), Turn: attitude.Rotation(), Rough: s.rough()})
 	if err != nil {
 		return nil, j.Blame(job.Fault{Key: "tank", Text: err.Error()})
 	}
-	t := &Tank{Vessel: v, Job: j, Read: s.read, Warnings: append(s.warnings, j.Warnings()...), inside: newInside(&v.Shell)}
+	t := &Tank{Vessel: v, Job: j, Read: s.read, Warnings: append(s.warnings, j.Warnings()...), inside: <-made}
 	t.Steel = sync.OnceValue(func() *geometry.Tree { return t.withRims(&v.Wall.Mesh) })
 	t.checkOpenings()
 	t.checkScale()
