@@ -5,14 +5,24 @@ package field
 // only a part c of the potential's second derivative (Shortley and Weller 1938), along an
 // uncut axis for all of it. As the three second derivatives sum to zero, the sum of the
 // differences weighted by w/c does, w the least c. What is left over, (1 − w/c) of each, is
-// carried to the right-hand side and taken from the solution before: in a few rounds the
-// potential next to the wall is exact to second order, while the matrix stays symmetric.
+// added to the equation: the potential next to the wall is then exact to second order. It
+// makes the matrix a little unsymmetric, and multigrid, which does not know of it, remains a
+// good guess at its inverse.
 type bending struct {
-	cells  []int32 // numbers of the cells with a wall link, outside the rods' region, ascending
-	link   []int32 // their contacts are contacts[order[link[i]]:order[link[i+1]]]
-	order  []int32
-	source []float64 // A, by place in cells: for the next round
-	spent  []float64 // the sources of the round that the solution is of
+	cells []int32 // numbers of the cells with a wall link, outside the rods' region, ascending
+	link  []int32 // their contacts are contacts[order[link[i]]:order[link[i+1]]]
+	order []int32
+
+	first []int32 // terms of the i-th cell are terms[first[i]:first[i+1]]
+	terms []bendTerm
+	own   []float64 // conductance from the cell to the metal, S
+	base  []float64 // what the metal's emf adds, A
+}
+
+// bendTerm is a weighted conductance to a neighbour, S.
+type bendTerm struct {
+	beside      int32 // guarded number
+	conductance float32
 }
 
 // newBending lists the wall cells.
@@ -39,7 +49,8 @@ func newBending(contacts []contact, r *region, cells int) *bending {
 		}
 	}
 	b.link = append(b.link, int32(len(contacts)))
-	b.source, b.spent = make([]float64, len(b.cells)), make([]float64, len(b.cells))
+	b.own, b.base = make([]float64, len(b.cells)), make([]float64, len(b.cells))
+	b.first = make([]int32, len(b.cells)+1)
 	return b
 }
 
@@ -52,34 +63,49 @@ func (b *bending) of(i int, contacts []contact) []int32 {
 	return b.order[b.link[i]:end]
 }
 
-// bend sets the sources from the present solution.
+// bend sets the terms from the present slopes of the law.
 func (s *solver) bend() {
-	copy(s.bending.spent, s.bending.source)
-	spread((len(s.bending.cells)+1023)/1024, func(block int) {
-		for i := block * 1024; i < min(len(s.bending.cells), (block+1)*1024); i++ {
-			s.bending.source[i] = s.bendOf(i)
+	b, kappa := s.bending, s.Conductivity
+	b.terms = b.terms[:0]
+	for i, cell := range b.cells {
+		weight := s.bent(i)
+		s.Liquid.EachOpen(cell, func(m int32, axis int, open float64) {
+			if weight[axis] != 0 {
+				b.terms = append(b.terms, bendTerm{m + 1, float32(weight[axis] * s.system.link * open)})
+			}
+		})
+		b.first[i+1] = int32(len(b.terms))
+		b.own[i], b.base[i] = 0, 0
+		for _, k := range b.of(i, s.contacts) {
+			c := &s.contacts[k]
+			g := weight[c.link.Axis] * c.conductance(kappa)
+			b.own[i] += g
+			b.base[i] -= g * c.emf
 		}
-	})
+	}
 }
 
-// bendOf returns the source of the i-th wall cell, A.
-func (s *solver) bendOf(i int) float64 {
-	cell, kappa := s.bending.cells[i], s.Conductivity
-	var net [3]float64 // net current in along each axis, A
+// bent returns the weights 1 − w/c along the axes for the i-th wall cell.
+func (s *solver) bent(i int) [3]float64 {
 	share := [3]float64{1, 1, 1}
-	v := s.x[cell+1]
-	s.Liquid.EachOpen(cell, func(m int32, axis int, open float64) {
-		net[axis] += s.system.link * open * (s.x[m+1] - v)
-	})
 	for _, k := range s.bending.of(i, s.contacts) {
 		c := &s.contacts[k]
-		net[c.link.Axis] -= c.conductance(kappa) * (v - c.emf)
-		share[c.link.Axis] -= c.bent(kappa)
+		share[c.link.Axis] -= c.bent(s.Conductivity)
 	}
 	least := min(share[0], share[1], share[2])
-	sum := 0.0
-	for axis := range net {
-		sum -= (1 - least/share[axis]) * net[axis]
+	for axis := range share {
+		share[axis] = 1 - least/share[axis]
+	}
+	return share
+}
+
+// source returns what the bending adds to the right-hand side of the i-th wall cell where
+// the potentials are x, without the metal's emf, A.
+func (b *bending) source(i int, x []float64) float64 {
+	v := x[b.cells[i]+1]
+	sum := b.own[i] * v
+	for _, t := range b.terms[b.first[i]:b.first[i+1]] {
+		sum += float64(t.conductance) * (v - x[t.beside])
 	}
 	return sum
 }

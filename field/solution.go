@@ -147,9 +147,10 @@ func (s *solver) intoWall(counted func(*contact) bool) float64 {
 		}
 		sum += c.conductance(s.Conductivity) * (c.seen(s.region, s.x, s.q, s.Conductivity) - c.emf)
 	}
-	for i, source := range s.bending.spent {
-		if first := s.bending.order[s.bending.link[i]]; counted(&s.contacts[first]) {
-			sum -= source
+	b := s.bending
+	for i := range b.cells {
+		if first := b.order[b.link[i]]; counted(&s.contacts[first]) {
+			sum -= b.source(i, s.x) + b.base[i]
 		}
 	}
 	return sum

@@ -9,6 +9,7 @@ import (
 
 	"evenwall/field/electrode"
 	"evenwall/field/multigrid"
+	"evenwall/geometry/lattice"
 )
 
 // Settings says how far a solve goes. The zero value means the defaults.
@@ -41,7 +42,7 @@ type solver struct {
 	bending  *bending
 	system   system
 	levels   *multigrid.Hierarchy
-	area     []float32
+	walls    []multigrid.Wall // as the contacts are numbered
 	drive    drive
 	rods     []contactless // the bands' law, linearised
 	x, q     []float64
@@ -118,9 +119,10 @@ func (s *solver) prepare() error {
 			s.system.a.Ahead[axis][i+1] = open * float32(kappa*h)
 		}
 	}
-	s.area = make([]float32, n+2)
-	for _, c := range s.contacts {
-		s.area[c.link.Cell+1] += float32(c.link.Cover)
+	s.walls = make([]multigrid.Wall, len(s.contacts))
+	for i := range s.contacts {
+		k := s.contacts[i].link
+		s.walls[i] = multigrid.Wall{Cell: k.Cell + 1, Side: sideOf(k), Area: float32(k.Cover)}
 	}
 	for b := range s.body.metal {
 		law := orPrimary(s.Anodes[s.body.bands[b].rod].Law)
@@ -129,6 +131,15 @@ func (s *solver) prepare() error {
 	s.x, s.base, s.rhs, s.work = make([]float64, n+2), make([]float64, n+2), make([]float64, n+2), multigrid.NewWork(n)
 	s.q, s.extra = make([]float64, s.body.columns()), make([]float64, s.body.columns())
 	return nil
+}
+
+// sideOf returns the side of its cell that a link to the wall is on.
+func sideOf(k *lattice.Link) multigrid.Side {
+	side := multigrid.Side(2 * k.Axis)
+	if k.Ahead {
+		side++
+	}
+	return side
 }
 
 // run repeats rounds until the wall's current settles: each takes the laws' slopes and the
@@ -140,6 +151,9 @@ func (s *solver) run(ctx context.Context) *Solution {
 	}
 	s.begin()
 	tolerance := firstTolerance
+	if !s.nonlinear {
+		tolerance = s.Tolerance
+	}
 	for s.rounds = 1; ; s.rounds++ {
 		if s.rounds == 1 || s.nonlinear {
 			s.assemble()
@@ -149,12 +163,11 @@ func (s *solver) run(ctx context.Context) *Solution {
 			break
 		}
 		change := s.update()
-		s.bend()
 		if s.drive.switched(sumOf(s.q[:s.body.metal]), s.across) {
 			s.assemble()
 			continue
 		}
-		if s.out.Status == multigrid.Interrupted || (change < s.Settled && tolerance <= s.Tolerance) {
+		if s.out.Status == multigrid.Interrupted || (tolerance <= s.Tolerance && (change < s.Settled || !s.nonlinear)) {
 			break
 		}
 		if s.rounds >= s.Rounds {
@@ -195,14 +208,13 @@ func (s *solver) begin() {
 // assemble linearises the laws and builds the system.
 func (s *solver) assemble() {
 	law, kappa := s.wallLaw(), s.Conductivity
-	clear(s.system.a.Wall)
 	clear(s.base)
 	clear(s.extra)
 	for i := range s.contacts {
 		c := &s.contacts[i]
 		c.linearise(law)
 		g := c.conductance(kappa)
-		s.system.a.Wall[c.link.Cell+1] += float32(g)
+		s.walls[i].Conductance = float32(g)
 		s.base[c.link.Cell+1] += g * c.emf
 		if c.trace != nil {
 			for b := range s.extra {
@@ -210,8 +222,9 @@ func (s *solver) assemble() {
 			}
 		}
 	}
+	s.bend()
 	if s.levels == nil {
-		s.levels = multigrid.NewHierarchy(s.system.a, s.area, kappa*s.Liquid.Lattice.H)
+		s.levels = multigrid.NewHierarchy(s.system.a, s.walls, kappa*s.Liquid.Lattice.H)
 	} else {
 		s.levels.Rebuild()
 	}
@@ -274,6 +287,22 @@ func (s *solver) hinder() {
 	}
 }
 
+// Times implements multigrid.Matrix: the cells joined to the rods, with the bending of the
+// potential next to the wall.
+func (s *solver) Times(y, x []float64) {
+	multigrid.Apply(s.system.a, y, x)
+	if s.body.metal > 0 {
+		multigrid.AddTo(&s.system.Border, y, x, 1)
+	}
+	const block = 4096
+	b := s.bending
+	spread((len(b.cells)+block-1)/block, func(part int) {
+		for i := part * block; i < min(len(b.cells), (part+1)*block); i++ {
+			y[b.cells[i]+1] -= b.source(i, x)
+		}
+	})
+}
+
 // answer solves the round's system and sets x and q; it is false when it cannot.
 func (s *solver) answer(ctx context.Context, tolerance float64) bool {
 	if s.broken {
@@ -281,13 +310,9 @@ func (s *solver) answer(ctx context.Context, tolerance float64) bool {
 	}
 	copy(s.rhs, s.base)
 	for i, cell := range s.bending.cells {
-		s.rhs[cell+1] += s.bending.source[i]
+		s.rhs[cell+1] += s.bending.base[i]
 	}
-	var a multigrid.Matrix = s.system.a
-	if s.body.metal > 0 {
-		a = &s.system
-	}
-	out := s.levels.Solve(ctx, a, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
+	out := s.levels.Solve(ctx, s, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 	out.Iterations += s.out.Iterations
 	s.out, s.across = out, s.drive.volts
 	if s.body.metal > 0 {

@@ -24,12 +24,6 @@ type system struct {
 	inner *mat.Dense // what the region takes off the rods' own potentials, without wall links too
 }
 
-// Times implements multigrid.Matrix: y = (A + B K Bᵀ) x.
-func (s *system) Times(y, x []float64) {
-	multigrid.Apply(s.a, y, x)
-	multigrid.AddTo(&s.Border, y, x, 1)
-}
-
 // row0 returns the cell's row of faces, new where there is none.
 func (s *system) row0(cell int32) []float64 {
 	i, ok := s.place[cell]

@@ -22,22 +22,23 @@ type Hierarchy struct {
 
 // level is one level with its own vectors.
 type level struct {
-	a    *Operator
-	area []float32 // wall area of a cell in squares of the level's spacing; guarded
-	down *transfer // to the next coarser level; nil on the coarsest
-	rim  rim
-	x, b []float32
-	r    []float32
+	a     *Operator
+	walls []Wall    // links to the wall, by cell
+	down  *transfer // to the next coarser level; nil on the coarsest
+	rim   rim
+	x, b  []float32
+	r     []float32
 
 	border *Border // nil: none
 }
 
-// NewHierarchy builds the coarser levels under the operator. area is the wall area of
-// each cell (guarded) in squares of the spacing, unit the conductance of an uncut link, S.
-func NewHierarchy(a *Operator, area []float32, unit float64) *Hierarchy {
+// NewHierarchy builds the coarser levels under the operator. walls are its links to the
+// wall, by cell; they are kept, and Rebuild reads their conductances anew. unit is the
+// conductance of an uncut link, S.
+func NewHierarchy(a *Operator, walls []Wall, unit float64) *Hierarchy {
 	h := &Hierarchy{unit: unit}
 	for {
-		l := &level{a: a, area: area, rim: newRim(a)}
+		l := &level{a: a, walls: walls, rim: newRim(a, walls)}
 		l.x, l.b, l.r = make([]float32, a.Len()+2), make([]float32, a.Len()+2), make([]float32, a.Len()+2)
 		h.levels = append(h.levels, l)
 		if a.Len() <= coarsest {
@@ -49,8 +50,8 @@ func NewHierarchy(a *Operator, area []float32, unit float64) *Hierarchy {
 		}
 		l.down = t
 		a = NewOperator(cells)
-		area = make([]float32, cells.Len()+2)
 		t.links(l.a, a)
+		walls = t.walls(walls)
 	}
 	h.Rebuild()
 	return h
@@ -85,27 +86,16 @@ func (a *Operator) visitAhead(visit func(n, m int32, axis int, c float32)) {
 	}
 }
 
-// Rebuild carries a changed Wall of the finest operator down to all levels; the links
-// between cells stay as they are.
+// Rebuild carries the changed conductances of the finest level's walls down to all levels;
+// the links between cells stay as they are.
 func (h *Hierarchy) Rebuild() {
 	unit := h.unit
 	for i, l := range h.levels {
-		l.a.Sum()
+		l.a.meet(l.walls)
 		if l.down == nil {
 			break
 		}
-		coarse := h.levels[i+1]
-		for n := range l.down.children {
-			wall, area := float32(0), float32(0)
-			l.down.children[n].each(func(child int32, _ [3]int) {
-				if w := l.a.Wall[child]; w > 0 {
-					// in series with half a fine spacing of liquid over the same area
-					wall += 1 / (1/w + float32(1/(2*unit))/l.area[child])
-					area += l.area[child] / 4
-				}
-			})
-			coarse.a.Wall[n+1], coarse.area[n+1] = wall, area
-		}
+		l.down.carry(h.levels[i+1].walls, l.walls, unit)
 		unit *= 2
 	}
 	h.factor()

@@ -14,7 +14,7 @@ import (
 
 // ball returns the cells of a ball of radius n/2 cells, links of conductance 1 between
 // them, and wall links of conductance 1/(theta + film) where a link leaves the ball.
-func ball(n int, film float64) (*Operator, []float32) {
+func ball(n int, film float64) (*Operator, []Wall) {
 	var keys []int32
 	inside := func(i, j, k int) bool {
 		c := float64(n-1) / 2
@@ -31,7 +31,7 @@ func ball(n int, film float64) (*Operator, []float32) {
 	}
 	cells := lattice.Number([3]int{n, n, n}, keys)
 	a := NewOperator(cells)
-	area := make([]float32, cells.Len()+2)
+	var walls []Wall
 	for m, key := range keys {
 		i, j, k := int(key)%n, int(key)/n%n, int(key)/n/n
 		for d, s := range [][3]int{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {-1, 0, 0}, {0, -1, 0}, {0, 0, -1}} {
@@ -42,16 +42,19 @@ func ball(n int, film float64) (*Operator, []float32) {
 				continue
 			}
 			theta := 0.1 + 0.8*float64((i*7+j*3+k*5)%10)/10
-			a.Wall[m+1] += float32(1 / (theta + film))
-			area[m+1]++
+			side := Side(2 * (d % 3))
+			if d < 3 {
+				side++
+			}
+			walls = append(walls, Wall{Cell: int32(m) + 1, Side: side, Area: 1, Conductance: float32(1 / (theta + film))})
 		}
 	}
-	return a, area
+	return a, walls
 }
 
 func solveBall(n int, film float64) (Outcome, []float64, *Operator) {
-	a, area := ball(n, film)
-	h := NewHierarchy(a, area, 1)
+	a, walls := ball(n, film)
+	h := NewHierarchy(a, walls, 1)
 	b, x := make([]float64, a.Len()+2), make([]float64, a.Len()+2)
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range a.Len() {
@@ -76,8 +79,8 @@ func TestIterationsDoNotGrow(t *testing.T) {
 
 // V-cycle symmetry: u·M v = v·M u, as conjugate gradients need it.
 func TestCycleIsSymmetric(t *testing.T) {
-	a, area := ball(24, 0.5)
-	h := NewHierarchy(a, area, 1)
+	a, walls := ball(24, 0.5)
+	h := NewHierarchy(a, walls, 1)
 	r := rand.New(rand.NewPCG(3, 4))
 	vec := func() []float64 {
 		v := make([]float64, a.Len()+2)
@@ -105,8 +108,8 @@ func TestSameBitsOnAnyNumberOfCores(t *testing.T) {
 }
 
 func BenchmarkIteration(b *testing.B) {
-	a, area := ball(90, 0)
-	h := NewHierarchy(a, area, 1)
+	a, walls := ball(90, 0)
+	h := NewHierarchy(a, walls, 1)
 	x, y := make([]float64, a.Len()+2), make([]float64, a.Len()+2)
 	for i := range x {
 		x[i] = 1

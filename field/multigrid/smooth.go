@@ -63,10 +63,13 @@ type rimCell struct {
 }
 
 // newRim finds the cells that have a conductance to the wall, and their neighbours.
-func newRim(a *Operator) rim {
-	near := make([]bool, a.Len()+2)
+func newRim(a *Operator, walls []Wall) rim {
+	near, wall := make([]bool, a.Len()+2), make([]bool, a.Len()+2)
+	for i := range walls {
+		wall[walls[i].Cell] = true
+	}
 	a.visitNeighbours(func(n, m int32) {
-		if a.Wall[n] > 0 {
+		if wall[n] {
 			near[n], near[m] = true, true
 		}
 	})
