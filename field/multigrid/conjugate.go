@@ -12,11 +12,6 @@ type Matrix interface {
 	Times(y, x []float64) // y = A x
 }
 
-// Preconditioner is a symmetric approximation of a matrix's inverse.
-type Preconditioner interface {
-	Precondition(z, r []float64) // z ≈ A⁻¹ r
-}
-
 // Settings says when conjugate gradients stop. The zero value means the defaults.
 type Settings struct {
 	Tolerance  float64 // of the residual's norm over the right-hand side's; 0: 1e-8
@@ -81,8 +76,7 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 			}
 			return out
 		}
-		h.Precondition(w.z, w.r)
-		rz, qz := dot(top, w.r, w.z), dot(top, w.q, w.z)
+		rz, qz := h.precondition(w, out.Residual*size)
 		if out.Iterations == 0 {
 			qz = 0
 		}

@@ -120,23 +120,29 @@ func (h *Hierarchy) factor() {
 	h.solved = h.direct.Factorize(dense)
 }
 
-// Precondition sets z to one V-cycle's approximation of A⁻¹ r. Both are guarded.
-func (h *Hierarchy) Precondition(z, r []float64) {
+// precondition sets w.z to one V-cycle's approximation of A⁻¹ r, where size is about r's
+// norm, and returns r·z and q·z.
+func (h *Hierarchy) precondition(w *Work, size float64) (rz, qz float64) {
 	top := h.levels[0]
-	scale := math.Sqrt(dot(top.a, r, r))
-	if scale == 0 {
-		scale = 1
-	}
 	each(len(top.a.parts), func(p int) {
-		for n := top.a.parts[p].first + 1; n <= top.a.parts[p].end; n++ {
-			top.b[n] = float32(r[n] / scale)
+		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
+		b, scale := top.b[f:e], 1/size
+		for i, r := range w.r[f:e] {
+			b[i] = float32(r * scale)
 		}
 	})
 	h.cycle(0)
-	each(len(top.a.parts), func(p int) {
-		for n := top.a.parts[p].first + 1; n <= top.a.parts[p].end; n++ {
-			z[n] = float64(top.x[n]) * scale
+	return sums(len(top.a.parts), func(p int) (rz, qz float64) {
+		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
+		x := top.x[f:e]
+		z, r, q := w.z[f:e][:len(x)], w.r[f:e][:len(x)], w.q[f:e][:len(x)]
+		for i, v := range x {
+			y := float64(v) * size
+			z[i] = y
+			rz += r[i] * y
+			qz += q[i] * y
 		}
+		return rz, qz
 	})
 }
 

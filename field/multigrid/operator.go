@@ -23,8 +23,10 @@ type Operator struct {
 	Ahead [3][]float32 // conductance to the neighbour ahead along x, y, z, S; guarded; 0: none
 	Wall  []float32    // conductance to the wall, S; guarded
 	Diag  []float32    // guarded; set by Sum
-	zero  []float32    // as long as the longest run
-	parts []part
+	// Inverse is 1 over Diag.
+	Inverse []float32
+	zero    []float32 // as long as the longest run
+	parts   []part
 }
 
 // part is a block of runs that one goroutine sweeps at a time.
@@ -43,7 +45,7 @@ func NewOperator(cells *lattice.Numbering) *Operator {
 	for axis := range a.Ahead {
 		a.Ahead[axis] = make([]float32, cells.Len()+2)
 	}
-	a.Wall, a.Diag = make([]float32, cells.Len()+2), make([]float32, cells.Len()+2)
+	a.Wall, a.Diag, a.Inverse = make([]float32, cells.Len()+2), make([]float32, cells.Len()+2), make([]float32, cells.Len()+2)
 	longest := int32(0)
 	for _, r := range cells.Runs {
 		longest = max(longest, r.End-r.First)
@@ -76,13 +78,13 @@ func (a *Operator) Len() int { return a.Cells.Len() }
 func (a *Operator) Sum() {
 	a.eachRun(func(r lattice.Run) {
 		s := a.stencil(r)
-		diag, wall := a.Diag[r.First+1:r.End+1], a.Wall[r.First+1:r.End+1]
+		diag, inverse, wall := a.Diag[r.First+1:r.End+1], a.Inverse[r.First+1:r.End+1], a.Wall[r.First+1:r.End+1]
 		for i := range diag {
 			d := wall[i] + s.c[0][i] + s.c[1][i] + s.c[2][i] + s.c[3][i] + s.c[4][i] + s.c[5][i]
 			if d == 0 {
 				d = 1
 			}
-			diag[i] = d
+			diag[i], inverse[i] = d, 1/d
 		}
 	})
 }
@@ -139,6 +141,12 @@ func Apply[T Real](a *Operator, y, x []T) {
 }
 
 func applyRun[T Real](a *Operator, r lattice.Run, y, x []T) {
+	if r.End-r.First < short {
+		for n := r.First + 1; n <= r.End; n++ {
+			y[n] = applyCell(a, n, &r.Step, x)
+		}
+		return
+	}
 	c, v := a.stencil(r), neighbours(x, r)
 	f, e := r.First+1, r.End+1
 	out := y[f:e]
@@ -151,4 +159,25 @@ func applyRun[T Real](a *Operator, r lattice.Run, y, x []T) {
 		out[i] = T(w[i])*x + T(c0[i])*(x-v0[i]) + T(c1[i])*(x-v1[i]) + T(c2[i])*(x-v2[i]) +
 			T(c3[i])*(x-v3[i]) + T(c4[i])*(x-v4[i]) + T(c5[i])*(x-v5[i])
 	}
+}
+
+// applyCell returns the row of A x of guarded cell n.
+func applyCell[T Real](a *Operator, n int32, step *[4]int32, x []T) T {
+	c, own := a.Ahead[0], x[n]
+	s := T(a.Wall[n])*own + T(c[n-1])*(own-x[n-1]) + T(c[n])*(own-x[n+1])
+	c = a.Ahead[1]
+	if d := step[lattice.BackY]; d != 0 {
+		s += T(c[n+d]) * (own - x[n+d])
+	}
+	if d := step[lattice.AheadY]; d != 0 {
+		s += T(c[n]) * (own - x[n+d])
+	}
+	c = a.Ahead[2]
+	if d := step[lattice.BackZ]; d != 0 {
+		s += T(c[n+d]) * (own - x[n+d])
+	}
+	if d := step[lattice.AheadZ]; d != 0 {
+		s += T(c[n]) * (own - x[n+d])
+	}
+	return s
 }

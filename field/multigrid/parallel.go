@@ -30,14 +30,16 @@ func each(n int, work func(int)) {
 
 // sum adds up work(0) … work(n-1) in that order, whichever core computes them.
 func sum(n int, work func(int) float64) float64 {
-	if n == 1 {
-		return work(0)
-	}
-	shares := make([]float64, n)
-	each(n, func(i int) { shares[i] = work(i) })
-	total := 0.0
-	for _, s := range shares {
-		total += s
-	}
+	total, _ := sums(n, func(i int) (float64, float64) { return work(i), 0 })
 	return total
+}
+
+// sums is sum for two totals at once.
+func sums(n int, work func(int) (float64, float64)) (first, second float64) {
+	shares := make([][2]float64, n)
+	each(n, func(i int) { shares[i][0], shares[i][1] = work(i) })
+	for _, s := range shares {
+		first, second = first+s[0], second+s[1]
+	}
+	return first, second
 }

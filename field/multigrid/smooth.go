@@ -16,20 +16,30 @@ func relax(a *Operator, x, b []float32, c colour) {
 	a.eachRun(func(r lattice.Run) { relaxRun(a, r, x, b, c) })
 }
 
+// short is the length of a run below which cells are taken one by one: cutting a run's
+// slices out of the vectors costs as much as some cells.
+const short = 8
+
 func relaxRun(a *Operator, r lattice.Run, x, b []float32, colour colour) {
-	c, v := a.stencil(r), neighbours(x, r)
-	f, e := r.First+1, r.End+1
-	out := x[f:e]
-	n := len(out)
-	rhs, d := b[f:e][:n], a.Diag[f:e][:n]
-	c0, c1, c2, c3, c4, c5 := c.c[0][:n], c.c[1][:n], c.c[2][:n], c.c[3][:n], c.c[4][:n], c.c[5][:n]
-	v0, v1, v2, v3, v4, v5 := v.v[0][:n], v.v[1][:n], v.v[2][:n], v.v[3][:n], v.v[4][:n], v.v[5][:n]
+	n := int(r.End - r.First)
 	start := 0
 	if r.Odd != bool(colour) {
 		start = 1
 	}
+	if n < short {
+		for i := r.First + 1 + int32(start); i <= r.End; i += 2 {
+			relaxCell(a, i, &r.Step, x, b)
+		}
+		return
+	}
+	c, v := a.stencil(r), neighbours(x, r)
+	f, e := r.First+1, r.End+1
+	out := x[f:e][:n]
+	rhs, d := b[f:e][:n], a.Inverse[f:e][:n]
+	c0, c1, c2, c3, c4, c5 := c.c[0][:n], c.c[1][:n], c.c[2][:n], c.c[3][:n], c.c[4][:n], c.c[5][:n]
+	v0, v1, v2, v3, v4, v5 := v.v[0][:n], v.v[1][:n], v.v[2][:n], v.v[3][:n], v.v[4][:n], v.v[5][:n]
 	for i := start; i < n; i += 2 {
-		out[i] = (rhs[i] + c0[i]*v0[i] + c1[i]*v1[i] + c2[i]*v2[i] + c3[i]*v3[i] + c4[i]*v4[i] + c5[i]*v5[i]) / d[i]
+		out[i] = (rhs[i] + c0[i]*v0[i] + c1[i]*v1[i] + c2[i]*v2[i] + c3[i]*v3[i] + c4[i]*v4[i] + c5[i]*v5[i]) * d[i]
 	}
 }
 
@@ -38,13 +48,13 @@ func relaxRun(a *Operator, r lattice.Run, x, b []float32, colour colour) {
 func start(a *Operator, x, b []float32) {
 	a.eachRun(func(r lattice.Run) {
 		f, e := r.First+1, r.End+1
-		out, rhs, d := x[f:e], b[f:e], a.Diag[f:e]
+		out, rhs, d := x[f:e], b[f:e], a.Inverse[f:e]
 		odd := r.Odd
 		for i := range out {
 			if odd {
 				out[i] = 0
 			} else {
-				out[i] = rhs[i] / d[i]
+				out[i] = rhs[i] * d[i]
 			}
 			odd = !odd
 		}
@@ -116,26 +126,30 @@ func relaxRim(a *Operator, w *rim, x, b []float32, c colour) {
 	}
 	const block = 1 << 12
 	each((len(cells)+block-1)/block, func(part int) {
-		for _, k := range cells[part*block : min(len(cells), (part+1)*block)] {
-			relaxCell(a, k, x, b)
+		of := cells[part*block : min(len(cells), (part+1)*block)]
+		for i := range of {
+			relaxCell(a, of[i].at, &of[i].step, x, b)
 		}
 	})
 }
 
-func relaxCell(a *Operator, k rimCell, x, b []float32) {
-	n := k.at
-	s := b[n] + a.Ahead[0][n-1]*x[n-1] + a.Ahead[0][n]*x[n+1]
-	if d := k.step[lattice.BackY]; d != 0 {
-		s += a.Ahead[1][n+d] * x[n+d]
+// relaxCell makes the equation of guarded cell n hold exactly.
+func relaxCell(a *Operator, n int32, step *[4]int32, x, b []float32) {
+	c := a.Ahead[0]
+	s := b[n] + c[n-1]*x[n-1] + c[n]*x[n+1]
+	c = a.Ahead[1]
+	if d := step[lattice.BackY]; d != 0 {
+		s += c[n+d] * x[n+d]
 	}
-	if d := k.step[lattice.AheadY]; d != 0 {
-		s += a.Ahead[1][n] * x[n+d]
+	if d := step[lattice.AheadY]; d != 0 {
+		s += c[n] * x[n+d]
 	}
-	if d := k.step[lattice.BackZ]; d != 0 {
-		s += a.Ahead[2][n+d] * x[n+d]
+	c = a.Ahead[2]
+	if d := step[lattice.BackZ]; d != 0 {
+		s += c[n+d] * x[n+d]
 	}
-	if d := k.step[lattice.AheadZ]; d != 0 {
-		s += a.Ahead[2][n] * x[n+d]
+	if d := step[lattice.AheadZ]; d != 0 {
+		s += c[n] * x[n+d]
 	}
-	x[n] = s / a.Diag[n]
+	x[n] = s * a.Inverse[n]
 }

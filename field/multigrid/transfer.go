@@ -69,9 +69,14 @@ func coarsen(fine *lattice.Numbering) (*lattice.Numbering, *transfer) {
 func (t *transfer) restrict(coarse *Operator, coarseB, residual []float32) {
 	each(len(coarse.parts), func(p int) {
 		for n := coarse.parts[p].first; n < coarse.parts[p].end; n++ {
+			f := &t.children[n]
+			if f.mask == whole {
+				coarseB[n+1] = t.restrictWhole(f, n+1, residual)
+				continue
+			}
 			var near [6]float32
 			total := float32(0)
-			t.children[n].each(func(child int32, side [3]int) {
+			f.each(func(child int32, side [3]int) {
 				r := residual[child]
 				total += r
 				near[side[0]] += r
@@ -85,6 +90,22 @@ func (t *transfer) restrict(coarse *Operator, coarseB, residual []float32) {
 		}
 	})
 	coarse.eachRun(func(r lattice.Run) { t.gather(coarse, r, coarseB) })
+}
+
+// whole is the mask of a family of eight.
+const whole = 0xff
+
+// restrictWhole returns the sum over eight children, and sets what those nearest to each
+// side hold.
+func (t *transfer) restrictWhole(f *family, n int, residual []float32) float32 {
+	a, b, c, d := residual[f.row[0]:][:2], residual[f.row[1]:][:2], residual[f.row[2]:][:2], residual[f.row[3]:][:2]
+	rows := [4]float32{a[0] + a[1], b[0] + b[1], c[0] + c[1], d[0] + d[1]}
+	low := a[0] + b[0] + c[0] + d[0]
+	total := rows[0] + rows[1] + rows[2] + rows[3]
+	t.near[0][n], t.near[1][n] = low, total-low
+	t.near[2][n], t.near[3][n] = rows[0]+rows[2], rows[1]+rows[3]
+	t.near[4][n], t.near[5][n] = rows[0]+rows[1], rows[2]+rows[3]
+	return total
 }
 
 // gather moves a quarter of what each cell's children on one side hold to the neighbour
@@ -118,9 +139,24 @@ func (t *transfer) prolong(coarse *Operator, x, correction []float32) {
 					part[d] = (correction[n+step] - own) / 4
 				}
 			}
-			t.children[n-1].each(func(child int32, side [3]int) {
+			f := &t.children[n-1]
+			if f.mask == whole {
+				f.raise(x, own, &part)
+				continue
+			}
+			f.each(func(child int32, side [3]int) {
 				x[child] += own + part[side[0]] + part[2+side[1]] + part[4+side[2]]
 			})
 		}
 	})
+}
+
+// raise adds to eight children their parent's value and their shares in its sides'.
+func (f *family) raise(x []float32, own float32, part *[6]float32) {
+	for row, n := range f.row {
+		v := own + part[2+row&1] + part[4+row>>1]
+		pair := x[n:][:2]
+		pair[0] += v + part[0]
+		pair[1] += v + part[1]
+	}
 }
