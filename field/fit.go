@@ -12,6 +12,7 @@ const terms = 10
 
 // fit is the least-squares problem of one patch, kept between patches.
 type fit struct {
+	out   []sample
 	cells []fitCell
 	queue []int32
 	rim   bool // the wall ends within reach: the current is singular there
@@ -40,22 +41,19 @@ func basis(d geometry.Vec) [terms]float64 {
 	return [terms]float64{1, d.X, d.Y, d.Z, d.X * d.X, d.Y * d.Y, d.Z * d.Z, d.X * d.Y, d.X * d.Z, d.Y * d.Z}
 }
 
-// patch appends the samples of patch i.
-func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int, out []sample) []sample {
+// patch appends the samples of patch i to out.
+func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int) {
 	p, h := &all.All[i], q.Lattice.H
 	f.collect(q, near, p, fitRadius)
 	for radius := fitRadius; len(f.cells) == 0 && radius < 6; radius++ {
 		f.collect(q, near, p, radius+1)
 	}
 	if len(f.cells) == 0 {
-		return out
+		return
 	}
-	var goal [terms]float64
-	for _, k := range all.of(i) {
-		b := basis(k.at.Sub(p.Centre).Scale(1 / h))
-		for t := range goal {
-			goal[t] += b[t] * k.area / p.Area
-		}
+	goal := [terms]float64{1} // the mean over the patch, whose centre has no first moments
+	for t, m := range all.spread[i] {
+		goal[4+t] = m / (h * h)
 	}
 	if f.rim {
 		f.collect(q, near, p, rimRadius)
@@ -71,12 +69,11 @@ func (f *fit) patch(q *lattice.Liquid, near *nearness, all *Patches, i int, out 
 				for t := range order {
 					w += row[t] * k.basis[t]
 				}
-				out = append(out, sample{k.cell, float32(w * k.weight), float32(k.s)})
+				f.out = append(f.out, sample{k.cell, float32(w * k.weight), float32(k.s)})
 			}
-			return out
+			return
 		}
 	}
-	return out
 }
 
 // collect lists the cells on the patch's side within the radius, in spacings.

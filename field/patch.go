@@ -25,15 +25,18 @@ type Patch struct {
 type Patches struct {
 	All    []Patch
 	H      float64              // spacing that they were made for, m
-	pieces []piece              // sorted by patch
-	first  []int32              // pieces of patch i are pieces[first[i]:first[i+1]]
+	spread []moments            // of each patch about its centre, over its area
 	filed  map[[3]int32][]int32 // patches by their cube
 }
 
-// piece is a bit of a facet.
-type piece struct {
-	at   geometry.Vec
-	area float64
+// moments are the integrals, or means, of x², y², z², xy, xz, yz over an area.
+type moments [6]float64
+
+// add adds those of a point times a weight.
+func (m *moments) add(p geometry.Vec, weight float64) {
+	x, y, z := p.X*weight, p.Y*weight, p.Z*weight
+	m[0], m[1], m[2] = m[0]+x*p.X, m[1]+y*p.Y, m[2]+z*p.Z
+	m[3], m[4], m[5] = m[3]+x*p.Y, m[4]+x*p.Z, m[5]+y*p.Z
 }
 
 // Sizes of patches in spacings.
@@ -51,34 +54,38 @@ type binKey struct {
 	sheet   bool
 }
 
-// cutting is patches in the making: pieces in the order in which they are cut.
+// cutting is patches in the making.
 type cutting struct {
 	h      float64
 	sheets *sheets
 	ids    map[binKey]int32
 	keys   []binKey // of each patch
-	pieces []piece
-	patch  []int32 // of each piece
-	all    []Patch // Centre and Normal as sums over the pieces, weighted by area
+	all    []Patch  // Centre and Normal as sums over the pieces, weighted by area
+	spread []moments
 }
 
 // add files one piece.
-func (c *cutting) add(p piece, normal geometry.Vec, sheet bool) {
-	key := keyOf(p.at, normal, c.h, sheet)
+func (c *cutting) add(t geometry.Triangle, normal geometry.Vec, sheet bool) {
+	at, area := t.Centroid(), t.Area()
+	key := keyOf(at, normal, c.h, sheet)
 	if !sheet {
-		key.side = c.sheets.side(p.at, 2*c.h)
+		key.side = c.sheets.side(at, 2*c.h)
 	}
 	id, ok := c.ids[key]
 	if !ok {
 		id = int32(len(c.all))
 		c.ids[key] = id
-		c.keys, c.all = append(c.keys, key), append(c.all, Patch{})
+		c.keys, c.all, c.spread = append(c.keys, key), append(c.all, Patch{}), append(c.spread, moments{})
 	}
-	q := &c.all[id]
-	q.Area += p.area
-	q.Centre = q.Centre.AddScaled(p.at, p.area)
-	q.Normal = q.Normal.AddScaled(normal, p.area)
-	c.pieces, c.patch = append(c.pieces, p), append(c.patch, id)
+	q, m := &c.all[id], &c.spread[id]
+	q.Area += area
+	q.Centre = q.Centre.AddScaled(at, area)
+	q.Normal = q.Normal.AddScaled(normal, area)
+	// the mean of a quadratic over a triangle, exactly: by its corners and its centroid
+	m.add(at, area*3/4)
+	m.add(t.A, area/12)
+	m.add(t.B, area/12)
+	m.add(t.C, area/12)
 }
 
 // NewPatches cuts the steel into patches for lattices of spacing h.
@@ -91,47 +98,36 @@ func NewPatches(s *Steel, h float64) *Patches {
 			continue
 		}
 		t.Split(pieceEdge*h, func(t geometry.Triangle) {
-			p := piece{t.Centroid(), t.Area()}
 			if s.Inner[i] {
-				c.add(p, n, s.Outer[i])
+				c.add(t, n, s.Outer[i])
 			}
 			if s.Outer[i] {
-				c.add(p, n.Scale(-1), s.Inner[i])
+				c.add(t, n.Scale(-1), s.Inner[i])
 			}
 		})
 	}
 	return c.patches()
 }
 
-// patches orders the patches by place, and the pieces by patch.
+// patches orders the patches by place.
 func (c *cutting) patches() *Patches {
 	order := make([]int32, len(c.all))
 	for i := range order {
 		order[i] = int32(i)
 	}
 	slices.SortFunc(order, func(a, b int32) int { return compareKeys(c.keys[a], c.keys[b]) })
-	p := &Patches{H: c.h, All: make([]Patch, len(order)), first: make([]int32, len(order)+1),
-		pieces: make([]piece, len(c.pieces)), filed: make(map[[3]int32][]int32, len(order))}
-	rank := make([]int32, len(order))
+	p := &Patches{H: c.h, All: make([]Patch, len(order)), spread: make([]moments, len(order)),
+		filed: make(map[[3]int32][]int32, len(order))}
 	for at, id := range order {
-		rank[id] = int32(at)
-		q, k := c.all[id], c.keys[id]
+		q, m, k := c.all[id], c.spread[id], c.keys[id]
 		q.Centre, q.Normal = q.Centre.Scale(1/q.Area), q.Normal.Unit()
-		p.All[at] = q
+		for i := range m {
+			m[i] /= q.Area
+		}
+		m.add(q.Centre, -1)
+		p.All[at], p.spread[at] = q, m
 		cube := [3]int32{k.x, k.y, k.z}
 		p.filed[cube] = append(p.filed[cube], int32(at))
-	}
-	for _, id := range c.patch {
-		p.first[rank[id]+1]++
-	}
-	for i := range order {
-		p.first[i+1] += p.first[i]
-	}
-	next := slices.Clone(p.first)
-	for i, id := range c.patch {
-		at := &next[rank[id]]
-		p.pieces[*at] = c.pieces[i]
-		*at++
 	}
 	return p
 }
@@ -169,9 +165,6 @@ func compareKeys(a, b binKey) int {
 		return 1
 	}
 }
-
-// of returns the pieces of patch i.
-func (p *Patches) of(i int) []piece { return p.pieces[p.first[i]:p.first[i+1]] }
 
 // Area returns the area of all patches, m².
 func (p *Patches) Area() float64 {

@@ -3,6 +3,7 @@ package field
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"evenwall/field/electrode"
@@ -19,8 +20,8 @@ import (
 // patch by a quadratic in space (least squares, ten terms) and averaged over the patch.
 type Recovery struct {
 	Patches *Patches
-	first   []int32 // samples of patch i are samples[first[i]:first[i+1]]
-	samples []sample
+	samples [][]sample // of blocks of patches
+	end     []int32    // of patch i's samples in its block
 	tree    *geometry.Tree
 	near    *nearness
 }
@@ -47,27 +48,23 @@ func NewRecovery(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *Recovery
 	near := newNearness(q, steel, tree)
 	r := &Recovery{Patches: NewPatches(steel, q.Lattice.H), tree: tree, near: near}
 	n := len(r.Patches.All)
-	const block = 512
-	parts := make([][]sample, (n+block-1)/block)
-	counts := make([]int32, n+1)
-	spread(len(parts), func(b int) {
-		var f fit
-		for i := b * block; i < min(n, (b+1)*block); i++ {
-			before := len(parts[b])
-			parts[b] = f.patch(q, near, r.Patches, i, parts[b])
-			counts[i+1] = int32(len(parts[b]) - before)
+	r.samples, r.end = make([][]sample, (n+recoveryBlock-1)/recoveryBlock), make([]int32, n)
+	fits := sync.Pool{New: func() any { return new(fit) }}
+	spread(len(r.samples), func(b int) {
+		f := fits.Get().(*fit)
+		f.out = f.out[:0]
+		for i := b * recoveryBlock; i < min(n, (b+1)*recoveryBlock); i++ {
+			f.patch(q, near, r.Patches, i)
+			r.end[i] = int32(len(f.out))
 		}
+		r.samples[b] = slices.Clone(f.out)
+		fits.Put(f)
 	})
-	for i := range n {
-		counts[i+1] += counts[i]
-	}
-	r.first = counts
-	r.samples = make([]sample, 0, counts[n])
-	for _, p := range parts {
-		r.samples = append(r.samples, p...)
-	}
 	return r
 }
+
+// recoveryBlock is how many patches one core takes at a time.
+const recoveryBlock = 512
 
 // spread calls work(0) … work(n-1) over the cores.
 func spread(n int, work func(int)) {
@@ -92,7 +89,13 @@ func spread(n int, work func(int)) {
 }
 
 // of returns the samples of patch i.
-func (r *Recovery) of(i int) []sample { return r.samples[r.first[i]:r.first[i+1]] }
+func (r *Recovery) of(i int) []sample {
+	from := int32(0)
+	if i%recoveryBlock > 0 {
+		from = r.end[i-1]
+	}
+	return r.samples[i/recoveryBlock][from:r.end[i]]
+}
 
 // Wall returns the current density into each patch, A/m², before scaling, for the
 // potentials phi at the cells. The law's volts are found together with the current.
