@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"evenwall/cmd/evenwall/internal/job"
@@ -12,7 +13,7 @@ import (
 func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
 	show("reading the tank", 0, 4)
 	s := j.First()
-	t, err := NewTank(ctx, j, s.Attitude)
+	t, err := filledTank(j, s.Attitude)
 	if err != nil {
 		return nil, err
 	}
@@ -20,7 +21,7 @@ func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 		return nil, err
 	}
 	show("laying the lattice", 1, 4)
-	b, err := t.NewBasin(0)
+	b, err := t.breathing(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -31,6 +32,21 @@ func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 	}
 	show("drawing", 3, 4)
 	return t.currentAnswer("current", solved)
+}
+
+// breathing lays the tank on a lattice while the air in it is looked for: only air that the
+// job keeps in must be known before.
+func (t *Tank) breathing(ctx context.Context) (*Basin, error) {
+	if t.Job.Bath.KeepsAir {
+		if err := t.breathe(ctx); err != nil {
+			return nil, err
+		}
+		return t.NewBasin(0)
+	}
+	found := make(chan error, 1)
+	go func() { found <- t.breathe(ctx) }()
+	b, err := t.NewBasin(0)
+	return b, errors.Join(<-found, err)
 }
 
 // currentAnswer gathers the figures, the rows and the pictures of a solved station.

@@ -84,7 +84,8 @@ func measuredTank(ctx context.Context, j *job.Job, attitude job.Attitude) (*Tank
 		return nil, err
 	}
 	t.warn("no opening is given as open: the figures are for the whole inside, and air was not looked for")
-	return t, t.fill(ctx, t.highest())
+	t.fillTo(t.highest())
+	return t, t.breathe(ctx)
 }
 
 // highest returns the height of the highest inside point above the lowest, m.

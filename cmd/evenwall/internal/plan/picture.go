@@ -73,7 +73,9 @@ func (s *Solved) painted(from render.Surface) render.Surface {
 // the patch that it lies in; turn leads from the surface's frame to the patches'.
 func paintedBy(from render.Surface, patches *field.Patches, density []float64, turn geometry.Rotation, limit float64) render.Surface {
 	var out render.Surface
-	index := map[geometry.Vec]int32{}
+	var normals []geometry.Vec // of the facets that were cut
+	var whole []int32          // of each of their pieces the facet
+	index := make(map[geometry.Vec]int32, len(from.Mesh.Vertices))
 	corner := func(v geometry.Vec) int32 {
 		i, ok := index[v]
 		if !ok {
@@ -84,24 +86,42 @@ func paintedBy(from render.Surface, patches *field.Patches, density []float64, t
 		return i
 	}
 	for i := range from.Mesh.Faces {
-		whole := from.Mesh.Triangle(i)
+		facet := from.Mesh.Triangle(i)
 		size := limit
 		if from.State[i] != render.Wetted {
 			size = math.Inf(1)
 		}
-		normal := turn.Apply(whole.Normal())
-		whole.Split(size, func(f geometry.Triangle) {
-			value := math.NaN()
-			if from.State[i] == render.Wetted {
-				if p, ok := patches.Nearest(turn.Apply(f.Centroid()), normal); ok {
-					value = density[p]
-				}
-			}
+		normals = append(normals, turn.Apply(facet.Normal()))
+		facet.Split(size, func(f geometry.Triangle) {
 			out.Mesh.Faces = append(out.Mesh.Faces, [3]int32{corner(f.A), corner(f.B), corner(f.C)})
-			out.Value = append(out.Value, value)
 			out.State = append(out.State, from.State[i])
 			out.Sheet = append(out.Sheet, from.Sheet[i])
+			whole = append(whole, int32(i))
 		})
 	}
+	out.Value = make([]float64, len(whole))
+	inBlocks(len(whole), func(i int) {
+		out.Value[i] = math.NaN()
+		if out.State[i] != render.Wetted {
+			return
+		}
+		if p, ok := patches.Nearest(turn.Apply(out.Mesh.Triangle(i).Centroid()), normals[whole[i]]); ok {
+			out.Value[i] = density[p]
+		}
+	})
 	return out
+}
+
+// inBlocks calls work(0) … work(n-1) over the cores.
+func inBlocks(n int, work func(i int)) {
+	const block = 4096
+	var all sync.WaitGroup
+	for from := 0; from < n; from += block {
+		all.Go(func() {
+			for i := from; i < min(n, from+block); i++ {
+				work(i)
+			}
+		})
+	}
+	all.Wait()
 }

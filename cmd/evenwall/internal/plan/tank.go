@@ -34,15 +34,20 @@ type Tank struct {
 // NewTank reads or makes the tank of a job, props it, and fills it to the job's level. An
 // error is the job's fault, or ctx's when that ends.
 func NewTank(ctx context.Context, j *job.Job, attitude job.Attitude) (*Tank, error) {
+	t, err := filledTank(j, attitude)
+	if err != nil {
+		return nil, err
+	}
+	return t, t.breathe(ctx)
+}
+
+// filledTank returns the tank with the air in it not looked for yet.
+func filledTank(j *job.Job, attitude job.Attitude) (*Tank, error) {
 	t, err := emptyTank(j, attitude)
 	if err != nil {
 		return nil, err
 	}
-	height, err := t.Resolve(levelOf(j.Bath.Level))
-	if err != nil {
-		return nil, j.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
-	}
-	return t, t.fill(ctx, height)
+	return t, t.fill()
 }
 
 // Propped returns the same tank in another attitude, filled anew.
@@ -50,11 +55,10 @@ func (t *Tank) Propped(ctx context.Context, attitude job.Attitude) (*Tank, error
 	other := *t
 	other.Vessel = t.Turned(attitude.Rotation())
 	other.Warnings = append([]string(nil), t.Warnings[:t.lasting]...)
-	height, err := other.Resolve(levelOf(t.Job.Bath.Level))
-	if err != nil {
-		return nil, t.Job.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
+	if err := other.fill(); err != nil {
+		return nil, err
 	}
-	return &other, other.fill(ctx, height)
+	return &other, other.breathe(ctx)
 }
 
 // emptyTank returns the tank propped, with what its surface gives reason to warn about.
@@ -137,8 +141,18 @@ func levelOf(l job.Level) vessel.Level {
 	return vessel.Level{Kind: kinds[l.By], Value: l.Value}
 }
 
-// fill fills the tank to a height above the lowest inside point, m.
-func (t *Tank) fill(ctx context.Context, height float64) error {
+// fill fills the tank to the job's level.
+func (t *Tank) fill() error {
+	height, err := t.Resolve(levelOf(t.Job.Bath.Level))
+	if err != nil {
+		return t.Job.Blame(job.Fault{Key: "bath.level", Text: err.Error()})
+	}
+	t.fillTo(height)
+	return nil
+}
+
+// fillTo fills the tank to a height above the lowest inside point, m.
+func (t *Tank) fillTo(height float64) {
 	t.Filling = t.Fill(height)
 	t.Wetted = t.wettedTree()
 	t.Silted = sync.OnceValue(t.withSludge)
@@ -146,6 +160,11 @@ func (t *Tank) fill(ctx context.Context, height float64) error {
 	if math.IsNaN(t.Capacity) {
 		t.Capacity = t.Whole()
 	}
+}
+
+// breathe looks for air in the filled tank. It touches Air and Warnings, and where the job
+// keeps air in, Filling and Wetted too.
+func (t *Tank) breathe(ctx context.Context) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}

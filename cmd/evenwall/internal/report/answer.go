@@ -77,7 +77,10 @@ func encoded(pictures []Picture) ([]file, error) {
 
 // files encodes everything before anything is written.
 func (a *Answer) files(dir string) ([]file, error) {
-	var files []file
+	var files, pictures []file
+	var errPictures error
+	var beside sync.WaitGroup
+	beside.Go(func() { pictures, errPictures = encoded(a.Pictures) })
 	if a.Wall != nil {
 		data, err := WallCSV(a.Wall)
 		if err != nil {
@@ -88,9 +91,8 @@ func (a *Answer) files(dir string) ([]file, error) {
 	if a.Layout != nil {
 		files = append(files, file{LayoutFile, a.Layout.YAML(dir)})
 	}
-	pictures, err := encoded(a.Pictures)
-	if err != nil {
-		return nil, err
+	if beside.Wait(); errPictures != nil {
+		return nil, errPictures
 	}
 	files = append(files, pictures...)
 	for _, p := range a.Papers {
