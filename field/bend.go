@@ -1,5 +1,7 @@
 package field
 
+import "gonum.org/v1/gonum/floats"
+
 // bending is the correction for what a wall cell's symmetric equation leaves out. Along an
 // axis on which the wall cuts a link, the difference of the two link currents stands for
 // only a part c of the potential's second derivative (Shortley and Weller 1938), along an
@@ -9,7 +11,7 @@ package field
 // makes the matrix a little unsymmetric, and multigrid, which does not know of it, remains a
 // good guess at its inverse.
 type bending struct {
-	cells []int32 // numbers of the cells with a wall link, outside the rods' region, ascending
+	cells []int32 // numbers of the cells with a wall link, ascending
 	link  []int32 // their contacts are contacts[order[link[i]]:order[link[i+1]]]
 	order []int32
 
@@ -17,6 +19,13 @@ type bending struct {
 	terms []bendTerm
 	own   []float64 // conductance from the cell to the metal, S
 	base  []float64 // what the metal's emf adds, A
+	rods  []bendRow // of the cells in the rods' region or beside it: what the bands' currents add
+}
+
+// bendRow is what each column of the rods adds to the source of a cell, A/A.
+type bendRow struct {
+	at  int32 // place in cells
+	row []float64
 }
 
 // bendTerm is a weighted conductance to a neighbour, S.
@@ -26,7 +35,7 @@ type bendTerm struct {
 }
 
 // newBending lists the wall cells.
-func newBending(contacts []contact, r *region, cells int) *bending {
+func newBending(contacts []contact, cells int) *bending {
 	b := &bending{}
 	first := make([]int32, cells+1)
 	for i := range contacts {
@@ -43,7 +52,7 @@ func newBending(contacts []contact, r *region, cells int) *bending {
 		next[cell]++
 	}
 	for cell := range cells {
-		if first[cell+1] > first[cell] && (r.member == nil || !r.member[cell]) {
+		if first[cell+1] > first[cell] {
 			b.cells = append(b.cells, int32(cell))
 			b.link = append(b.link, first[cell])
 		}
@@ -66,7 +75,7 @@ func (b *bending) of(i int, contacts []contact) []int32 {
 // bend sets the terms from the present slopes of the law.
 func (s *solver) bend() {
 	b, kappa := s.bending, s.Conductivity
-	b.terms = b.terms[:0]
+	b.terms, b.rods = b.terms[:0], b.rods[:0]
 	for i, cell := range b.cells {
 		weight := s.bent(i)
 		s.Liquid.EachOpen(cell, func(m int32, axis int, open float64) {
@@ -82,7 +91,56 @@ func (s *solver) bend() {
 			b.own[i] += g
 			b.base[i] -= g * c.emf
 		}
+		if row := s.bendRow(i, weight); row != nil {
+			b.rods = append(b.rods, bendRow{int32(i), row})
+		}
 	}
+}
+
+// bendRow returns what the rods' currents add to the source of the i-th wall cell: its terms
+// are about u where the cell is in the region, about the potential where it is not, and x holds
+// u plus the widened bands' potential in the region. It returns nil for cells that the region
+// does not touch.
+func (s *solver) bendRow(i int, weight [3]float64) []float64 {
+	cell, b, r := s.bending.cells[i], s.bending, s.region
+	if r.member == nil {
+		return nil
+	}
+	var row []float64
+	add := func(by float64, v []float64) {
+		if row == nil {
+			row = make([]float64, s.body.columns())
+		}
+		floats.AddScaled(row, by, v)
+	}
+	inside := r.member[cell]
+	for _, t := range b.terms[b.first[i]:b.first[i+1]] {
+		g, other := float64(t.conductance), t.beside-1
+		switch beside := r.member[other]; {
+		case inside:
+			add(-g, r.fat[cell])
+			if beside {
+				add(g, r.fat[other])
+			} else {
+				add(g, r.g[other])
+			}
+		case beside:
+			add(g, r.fat[other])
+			add(-g, r.g[other])
+		}
+	}
+	if !inside {
+		return row
+	}
+	add(-b.own[i], r.fat[cell])
+	for _, k := range b.of(i, s.contacts) {
+		c := &s.contacts[k]
+		g := weight[c.link.Axis] * c.conductance(s.Conductivity)
+		for column := range row {
+			row[column] += g * c.mixed(column)
+		}
+	}
+	return row
 }
 
 // bent returns the weights 1 − w/c along the axes for the i-th wall cell.
@@ -108,4 +166,11 @@ func (b *bending) source(i int, x []float64) float64 {
 		sum += float64(t.conductance) * (v - x[t.beside])
 	}
 	return sum
+}
+
+// addRods adds scale times what the columns q of the rods put on the sources to y, guarded.
+func (b *bending) addRods(y, q []float64, scale float64) {
+	for _, r := range b.rods {
+		y[b.cells[r.at]+1] += scale * floats.Dot(r.row, q)
+	}
 }

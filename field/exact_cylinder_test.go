@@ -80,13 +80,8 @@ func shellRow(t *testing.T, what string, c cell, asked misfit) exactRow {
 	m := compare(all, inMiddle(func(p *reading) float64 { return c.wallCurrent(math.Atan2(p.Centre.Y, p.Centre.X)) }))
 	r := exactRow{what: what + ", 4 mm", against: "exact (images; Incropera and DeWitt, table 4.1)"}
 	r.measured(t, "R", percent(s.middle(), c.perVolt()), 0.1)
-	if c.offset == 0.080 { // 14 mm from the wall
-		r.short(t, "wall current L2", m.l2, asked.l2, 0.9)
-		r.short(t, "its worst", m.most, asked.most, 2)
-	} else {
-		r.measured(t, "wall current L2", m.l2, asked.l2)
-		r.measured(t, "its worst", m.most, asked.most)
-	}
+	r.measured(t, "wall current L2", m.l2, asked.l2)
+	r.measured(t, "its worst", m.most, asked.most)
 	assert.InDelta(t, 1, s.Balance, 1e-3, "current in = current out")
 	return r
 }
@@ -151,11 +146,8 @@ func gapRow(t *testing.T, gap float64) exactRow {
 	}
 	r := exactRow{what: fmt.Sprintf("rod %.0f mm from the wall", 1000*gap), against: "exact (images)"}
 	peak := percent(most, c.wallCurrent(0))
-	switch gap {
-	case 0.010:
-		r.measured(t, "R", percent(s.middle(), c.perVolt()), 0.5)
-		r.short(t, "greatest wall current", peak, 3, 6.5)
-	case 0.005:
+	switch {
+	case gap >= 0.005:
 		r.measured(t, "R", percent(s.middle(), c.perVolt()), 0.5)
 		r.measured(t, "greatest wall current", peak, 3)
 	default: // under one spacing: nothing is asked, so that it does not grow

@@ -2,13 +2,11 @@ package field
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
 	"evenwall/field/multigrid"
-	"evenwall/geometry"
 )
 
 // Solution is the answer to a Problem.
@@ -123,8 +121,8 @@ func (s *Solution) Potential() []float64 {
 // before scaling over the field's.
 func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
 	phi := s.Potential()
-	s.solver.straighten(phi, r)
 	j = r.Wall(phi, s.solver.Conductivity, s.solver.wallLaw())
+	s.solver.sharpen(j, phi, r)
 	sum, into := 0.0, s.solver.intoWall(func(c *contact) bool { return c.held == nil })
 	for i := range j {
 		sum += j[i] * r.Patches.All[i].Area
@@ -153,73 +151,10 @@ func (s *solver) intoWall(counted func(*contact) bool) float64 {
 			sum -= b.source(i, s.x) + b.base[i]
 		}
 	}
+	for _, r := range b.rods {
+		if first := b.order[b.link[r.at]]; counted(&s.contacts[first]) {
+			sum -= floats.Dot(r.row, s.q)
+		}
+	}
 	return sum
-}
-
-// straighten replaces the potential at cells between a rod and a wall close by with one that
-// rises from the wall as the fit supposes: the rods' own part by its value and slope at the
-// cell's nearest point of the wall, where it is exact, in place of its steep course on the
-// way to the metal.
-func (s *solver) straighten(phi []float64, r *Recovery) {
-	gaps := s.gaps(r.tree)
-	if len(gaps) == 0 || slices.Min(gaps) >= wideGap*s.Liquid.Lattice.H {
-		return
-	}
-	spread(len(s.region.cells), func(i int) {
-		cell := s.region.cells[i]
-		near := r.near.at[cell]
-		if near.face < 0 || near.aside {
-			return
-		}
-		at := s.Liquid.Point(cell)
-		share := s.closeness(at, gaps)
-		if share == 0 {
-			return
-		}
-		foot, face, d := r.tree.ClosestWithin(at, 2*float64(near.dist)+1e-6)
-		if face < 0 {
-			return
-		}
-		g, f := make([]float64, s.body.columns()), make([]float64, s.body.columns())
-		s.body.fluxes(foot, foot.Sub(at).Unit(), g, f)
-		straight := s.region.u(s.x, s.q, cell) + (floats.Dot(g, s.q)+d*floats.Dot(f, s.q))/s.Conductivity
-		phi[cell] += share * (straight - phi[cell])
-	})
-}
-
-// Gaps between metal and wall, in spacings: the fit sees enough cells across the wider one,
-// and too few across the narrower.
-const (
-	wideGap   = 2.6
-	narrowGap = 1.8
-)
-
-// gaps returns the distance from each metal band to the wall, m, as far as wideGap.
-func (s *solver) gaps(tree *geometry.Tree) []float64 {
-	reach := wideGap * s.Liquid.Lattice.H
-	out := make([]float64, s.body.metal)
-	spread(len(out), func(b int) {
-		k := &s.body.bands[b]
-		m, _ := k.middle()
-		r := math.Max(k.r0, k.r1)
-		_, face, d := tree.ClosestWithin(k.at.AddScaled(k.axis, m), reach+r)
-		if out[b] = reach; face >= 0 {
-			out[b] = math.Min(reach, d-r)
-		}
-	})
-	return out
-}
-
-// closeness returns 1 for a cell beside a band that is close to the wall, 0 for one beside a
-// band with room.
-func (s *solver) closeness(at geometry.Vec, gaps []float64) float64 {
-	nearest, gap := math.Inf(1), 0.0
-	for b := range gaps {
-		k := &s.body.bands[b]
-		m, _ := k.middle()
-		if d := at.Dist(k.at.AddScaled(k.axis, m)); d < nearest {
-			nearest, gap = d, gaps[b]
-		}
-	}
-	return math.Min(1, math.Max(0, (wideGap-gap/s.Liquid.Lattice.H)/(wideGap-narrowGap)))
 }

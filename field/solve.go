@@ -49,6 +49,7 @@ type solver struct {
 	base     []float64 // right-hand side without the bending, A
 	rhs      []float64
 	push     []float64 // the columns at x = 0 and no emf
+	start    []float64 // the columns at x = 0
 	across   float64   // V over liquid and laws
 	extra    []float64 // what emfs in the wall put on the bands' equations, V
 	p        *mat.SymDense
@@ -108,7 +109,7 @@ func (s *solver) prepare() error {
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
-	s.bending = newBending(s.contacts, s.region, n)
+	s.bending = newBending(s.contacts, n)
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
 	s.system.Width = s.body.columns()
 	if s.body.metal > 0 {
@@ -247,9 +248,9 @@ func (s *solver) connect() {
 	s.levels.SetBorder(&s.system.Border)
 	kick := mat.NewVecDense(len(push), nil)
 	kick.MulVec(k, mat.NewVecDense(len(push), s.extra))
-	start := append([]float64(nil), push...)
-	floats.Sub(start, kick.RawVector().Data)
-	multigrid.Spread(&s.system.Border, s.base, start, 1)
+	s.start = append(s.start[:0], push...)
+	floats.Sub(s.start, kick.RawVector().Data)
+	multigrid.Spread(&s.system.Border, s.base, s.start, 1)
 }
 
 // resist sets P: the rods' own resistance less what the region holds, and their laws.
@@ -292,7 +293,8 @@ func (s *solver) hinder() {
 func (s *solver) Times(y, x []float64) {
 	multigrid.Apply(s.system.a, y, x)
 	if s.body.metal > 0 {
-		multigrid.AddTo(&s.system.Border, y, x, 1)
+		back := multigrid.AddTo(&s.system.Border, y, x, 1)
+		s.bending.addRods(y, back, 1) // the columns are start − back
 	}
 	const block = 4096
 	b := s.bending
@@ -312,6 +314,7 @@ func (s *solver) answer(ctx context.Context, tolerance float64) bool {
 	for i, cell := range s.bending.cells {
 		s.rhs[cell+1] += s.bending.base[i]
 	}
+	s.bending.addRods(s.rhs, s.start, 1)
 	out := s.levels.Solve(ctx, s, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 	out.Iterations += s.out.Iterations
 	s.out, s.across = out, s.drive.volts

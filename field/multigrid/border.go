@@ -35,14 +35,15 @@ func Spread[T Real](d *Border, y []T, q []float64, scale float64) {
 	}
 }
 
-// AddTo adds scale·B K Bᵀ x to y.
-func AddTo[T Real](d *Border, y, x []T, scale float64) {
+// AddTo adds scale·B K Bᵀ x to y and returns K Bᵀ x, which the next call overwrites.
+func AddTo[T Real](d *Border, y, x []T, scale float64) []float64 {
 	if d.t == nil {
 		d.t, d.w = make([]float64, d.Width), make([]float64, d.Width)
 	}
 	Gather(d, d.t, x)
 	mat.NewVecDense(d.Width, d.w).MulVec(d.K, mat.NewVecDense(d.Width, d.t))
 	Spread(d, y, d.w, scale)
+	return d.w
 }
 
 // coarse returns the border as the next coarser level sees it: its rows restricted.
