@@ -40,7 +40,7 @@ func DefaultSpacing(volume float64) float64 {
 func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Vec) bool) (*Filled, error) {
 	f := &Filled{Vessel: v, Filling: filling}
 	f.Level = f.Filling.Surface.Offset
-	f.shell = v.Shell.Transformed(v.Turn.Apply)
+	f.shell = turnedMesh(&v.Shell, v.Turn)
 	for i := range v.Baffles {
 		f.sheets.Append(v.Baffles[i].Transformed(v.Turn.Apply))
 	}
@@ -58,12 +58,20 @@ func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Ve
 
 // steelOf returns the wetted wall in the lattice's frame.
 func steelOf(v *vessel.Vessel, w *vessel.Wetted) *Steel {
-	s := &Steel{Mesh: w.Mesh.Transformed(v.Turn.Apply)}
+	s := &Steel{Mesh: turnedMesh(&w.Mesh, v.Turn)}
 	for _, faces := range w.Faces {
 		s.Inner = append(s.Inner, faces&vessel.Inner != 0)
 		s.Outer = append(s.Outer, faces&vessel.Outer != 0)
 	}
 	return s
+}
+
+// turnedMesh returns a mesh turned; m itself when there is nothing to turn.
+func turnedMesh(m *geometry.Mesh, turn geometry.Rotation) geometry.Mesh {
+	if turn == geometry.Identity() {
+		return *m
+	}
+	return m.Transformed(turn.Apply)
 }
 
 // opening returns the test for points of the lattice's frame that are opening or plug.

@@ -178,19 +178,44 @@ func (p *Patches) Area() float64 {
 // Nearest returns the patch nearest to p among those close by that face the way of normal,
 // a unit vector out of the liquid; false when there is none.
 func (p *Patches) Nearest(at, normal geometry.Vec) (int32, bool) {
-	k := keyOf(at, normal, p.H, false)
+	return p.Finder().Nearest(at, normal)
+}
+
+// Finder looks for the patches nearest to points, quickest where each is near the one before.
+// It may not be used side by side.
+type Finder struct {
+	patches *Patches
+	cube    [3]int32
+	near    []int32 // in the cube and those round it
+}
+
+// Finder returns one for these patches.
+func (p *Patches) Finder() *Finder { return &Finder{patches: p} }
+
+// Nearest is Nearest of Patches.
+func (f *Finder) Nearest(at, normal geometry.Vec) (int32, bool) {
+	k := keyOf(at, normal, f.patches.H, false)
+	if cube := [3]int32{k.x, k.y, k.z}; f.near == nil || cube != f.cube {
+		f.moveTo(cube)
+	}
 	best, found := math.Inf(1), int32(-1)
-	for z := k.z - 1; z <= k.z+1; z++ {
-		for y := k.y - 1; y <= k.y+1; y++ {
-			for x := k.x - 1; x <= k.x+1; x++ {
-				for _, i := range p.filed[[3]int32{x, y, z}] {
-					q := &p.All[i]
-					if d := q.Centre.Dist(at); d < best && q.Normal.Dot(normal) > turned {
-						best, found = d, i
-					}
-				}
-			}
+	for _, i := range f.near {
+		q := &f.patches.All[i]
+		if d := q.Centre.Sub(at); d.Dot(d) < best && q.Normal.Dot(normal) > turned {
+			best, found = d.Dot(d), i
 		}
 	}
 	return found, found >= 0
+}
+
+// moveTo lists the patches about a cube.
+func (f *Finder) moveTo(cube [3]int32) {
+	f.cube, f.near = cube, f.near[:0]
+	for z := cube[2] - 1; z <= cube[2]+1; z++ {
+		for y := cube[1] - 1; y <= cube[1]+1; y++ {
+			for x := cube[0] - 1; x <= cube[0]+1; x++ {
+				f.near = append(f.near, f.patches.filed[[3]int32{x, y, z}]...)
+			}
+		}
+	}
 }

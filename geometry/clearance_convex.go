@@ -174,21 +174,26 @@ func (s *simplex) originInFour() [4]float64 {
 			b.Dot(c.Cross(d)) / whole, -a.Dot(c.Cross(d)) / whole,
 			a.Dot(b.Cross(d)) / whole, -a.Dot(b.Cross(c)) / whole,
 		}
-		if min(parts[0], parts[1], parts[2], parts[3]) > 0 {
-			return parts
+		if min(parts[0], parts[1], parts[2], parts[3]) > 0 && s.at(parts).Norm() < convexSlack {
+			return parts // of points nearly in a plane the weights may be rounding
 		}
 	}
 	var best [4]float64
 	least := math.Inf(1)
 	for _, f := range [4][3]int{{0, 1, 2}, {0, 1, 3}, {0, 2, 3}, {1, 2, 3}} {
 		weight := originOnFacet(s.w, f)
-		var v Vec
-		for i := range 4 {
-			v = v.AddScaled(s.w[i], weight[i])
-		}
-		if d := v.Norm(); d < least {
+		if d := s.at(weight).Norm(); d < least {
 			least, best = d, weight
 		}
 	}
 	return best
+}
+
+// at returns the point of the four that weights stand for.
+func (s *simplex) at(weight [4]float64) Vec {
+	var v Vec
+	for i := range 4 {
+		v = v.AddScaled(s.w[i], weight[i])
+	}
+	return v
 }

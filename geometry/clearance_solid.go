@@ -44,7 +44,7 @@ func (s *solid) gapTo(t *Tree, best Gap) Gap {
 	}
 	bound := best.Distance + s.radius
 	t.near(s.from, s.to, &bound, func(k int32) {
-		if g := s.gap(t.triangles[k], best.Distance); g.Distance < best.Distance {
+		if g := s.gap(t.triangle(k), best.Distance); g.Distance < best.Distance {
 			g.Face = t.faces[k]
 			best = g
 			bound = g.Distance + s.radius

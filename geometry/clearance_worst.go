@@ -145,8 +145,10 @@ func (p pointSet) support(Vec) Vec { return Vec(p) }
 // gapTo returns the gap of the sweep to the facets in t if it is less than best's.
 func (w *sweep) gapTo(t *Tree, best Gap) Gap {
 	bound := best.Distance
+	var facet Triangle
 	t.nearSweep(w, &bound, func(k int32) {
-		if g := w.gap(&t.triangles[k], bound); g.Distance < best.Distance {
+		facet = t.triangle(k)
+		if g := w.gap(&facet, bound); g.Distance < best.Distance {
 			g.Face = t.faces[k]
 			best, bound = g, g.Distance
 		}
@@ -176,12 +178,13 @@ func (t *Tree) nearSweep(w *sweep, bound *float64, visit func(k int32)) {
 	if len(t.nodes) == 0 {
 		return
 	}
+	var box Box
 	least := func(node int32) float64 {
-		box := &t.nodes[node].box
+		box = t.nodes[node].box()
 		if far := math.Sqrt(box.Dist2(w.pivot)) - w.reach(); far >= *bound {
 			return far
 		}
-		_, _, _, l := convexGap(w, box, max(*bound, 0))
+		_, _, _, l := convexGap(w, &box, max(*bound, 0))
 		if l <= 0 {
 			return -w.radius
 		}

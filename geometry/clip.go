@@ -1,6 +1,9 @@
 package geometry
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Plane is the set of points x with Normal · x = Offset. Normal has length 1 and points
 // to the upper side.
@@ -69,7 +72,8 @@ type Slack struct {
 }
 
 // Below returns the part of m on the lower side of the plane, and for each of its faces
-// the face of m it comes from. What lies in the plane counts as below.
+// the face of m it comes from. What lies in the plane counts as below. Where that is all of m
+// the mesh is m's own, shared.
 func (m *Mesh) Below(plane Plane, slack Slack) (Mesh, []int32) {
 	heights := make([]float64, len(m.Vertices))
 	for i, v := range m.Vertices {
@@ -77,19 +81,29 @@ func (m *Mesh) Below(plane Plane, slack Slack) (Mesh, []int32) {
 			heights[i] = h
 		}
 	}
-	out := newSoup(m.Vertices)
-	var source []int32
+	whole := func(f [3]int32) (low float64, kept bool) {
+		low = min(heights[f[0]], heights[f[1]], heights[f[2]])
+		high := max(heights[f[0]], heights[f[1]], heights[f[2]])
+		return low, high <= 0 || high <= slack.Facet && low >= -slack.Facet
+	}
+	first := slices.IndexFunc(m.Faces, func(f [3]int32) bool { _, kept := whole(f); return !kept })
+	if first < 0 {
+		return Mesh{slices.Clip(m.Vertices), slices.Clip(m.Faces)}, upTo(len(m.Faces))
+	}
+	out, source := newSoup(m.Vertices), make([]int32, 0, len(m.Faces))
 	for i, f := range m.Faces {
-		h := [3]float64{heights[f[0]], heights[f[1]], heights[f[2]]}
-		high, low := max(h[0], h[1], h[2]), min(h[0], h[1], h[2])
-		if high <= 0 || high <= slack.Facet && low >= -slack.Facet {
+		low, kept := whole(f)
+		if kept {
 			out.keep(f)
 			source = append(source, int32(i))
 			continue
 		}
+		if low >= 0 {
+			continue
+		}
 		t := m.Triangle(i)
 		out.expect(f)
-		parts, n := cutCorners([3]Vec{t.A, t.B, t.C}, h)
+		parts, n := cutCorners([3]Vec{t.A, t.B, t.C}, [3]float64{heights[f[0]], heights[f[1]], heights[f[2]]})
 		for _, part := range parts[:n] {
 			if out.add(part) {
 				source = append(source, int32(i))
@@ -97,6 +111,15 @@ func (m *Mesh) Below(plane Plane, slack Slack) (Mesh, []int32) {
 		}
 	}
 	return out.mesh, source
+}
+
+// upTo returns 0, 1 … n-1.
+func upTo(n int) []int32 {
+	out := make([]int32, n)
+	for i := range out {
+		out[i] = int32(i)
+	}
+	return out
 }
 
 // soup gathers facets, some whole from an older mesh and some newly cut, into a mesh in

@@ -61,6 +61,11 @@ func (m *Mesh) Transformed(f func(Vec) Vec) Mesh {
 	return out
 }
 
+// Is reports whether other is this very mesh, its faces not copied.
+func (m *Mesh) Is(other *Mesh) bool {
+	return len(m.Faces) == len(other.Faces) && (len(m.Faces) == 0 || &m.Faces[0] == &other.Faces[0])
+}
+
 // Append adds all of other to m, as a further shell.
 func (m *Mesh) Append(other Mesh) {
 	base := int32(len(m.Vertices))

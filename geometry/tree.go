@@ -1,23 +1,50 @@
 package geometry
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Tree answers distance and ray queries on a mesh: a bounding-volume hierarchy over
-// its facets. It keeps its own copy of the corners, so the mesh may be changed
-// afterwards; face numbers are those of the mesh it was made from. Queries change
-// nothing, allocate nothing and may run side by side. A query on a tree without
-// facets finds face -1 at an infinite distance.
+// its facets. It reads the corners and faces of the mesh that it was made from, which are not
+// to be changed as long as it is used. Queries change nothing, allocate nothing and may run
+// side by side. A query on a tree without facets finds face -1 at an infinite distance.
 type Tree struct {
-	nodes     []treeNode
-	triangles []Triangle // in the order of the leaves
-	faces     []int32    // face of the mesh for each of triangles
+	mesh   Mesh
+	bounds Box
+	nodes  []treeNode
+	faces  []int32 // of the mesh, in the order of the leaves
 }
 
-// treeNode is a box with either facets (count > 0: triangles[first:first+count]) or two
-// children: the next node in the slice and nodes[first].
+// treeNode is a box with either facets (count > 0: faces[first:first+count]) or two
+// children: the next node in the slice and nodes[first]. The box is in single precision,
+// rounded outward: of a large mesh the nodes are most of the memory.
 type treeNode struct {
-	box          Box
+	low, high    [3]float32
 	first, count int32
+}
+
+func (n *treeNode) box() Box {
+	return Box{
+		Vec{float64(n.low[0]), float64(n.low[1]), float64(n.low[2])},
+		Vec{float64(n.high[0]), float64(n.high[1]), float64(n.high[2])},
+	}
+}
+
+// roundedNode returns a node around box.
+func roundedNode(box Box, first, count int32) treeNode {
+	n := treeNode{first: first, count: count}
+	for a := range 3 {
+		low, high := box.Min.Axis(a), box.Max.Axis(a)
+		n.low[a], n.high[a] = float32(low), float32(high)
+		if float64(n.low[a]) > low {
+			n.low[a] = math.Nextafter32(n.low[a], float32(math.Inf(-1)))
+		}
+		if float64(n.high[a]) < high {
+			n.high[a] = math.Nextafter32(n.high[a], float32(math.Inf(1)))
+		}
+	}
+	return n
 }
 
 const (
@@ -28,27 +55,24 @@ const (
 // NewTree builds the hierarchy. Facets with a corner that is not finite are left out.
 func NewTree(m *Mesh) *Tree {
 	items := treeItems(m)
-	t := &Tree{
-		nodes:     make([]treeNode, 0, len(items)),
-		triangles: make([]Triangle, len(items)),
-		faces:     make([]int32, len(items)),
-	}
+	t := &Tree{mesh: *m, faces: make([]int32, len(items)), bounds: EmptyBox()}
 	if len(items) > 0 {
-		t.build(m, items, 0, 0)
+		t.nodes, t.bounds = t.build(make([]treeNode, 0, nodesFor(len(items))), items, 0, 0)
 	}
 	return t
 }
+
+// nodesFor returns about how many nodes a tree over so many facets has.
+func nodesFor(facets int) int { return facets - facets/4 + 1 }
+
+// triangle returns a facet by its place in the order of the leaves.
+func (t *Tree) triangle(k int32) Triangle { return t.mesh.Triangle(int(t.faces[k])) }
 
 // Len returns the number of facets in the tree.
 func (t *Tree) Len() int { return len(t.faces) }
 
 // Bounds returns the smallest box around all facets.
-func (t *Tree) Bounds() Box {
-	if len(t.nodes) == 0 {
-		return EmptyBox()
-	}
-	return t.nodes[0].box
-}
+func (t *Tree) Bounds() Box { return t.bounds }
 
 // treeItem is a facet while it is being sorted; single precision is enough for that.
 type treeItem struct {
@@ -66,26 +90,54 @@ func treeItems(m *Mesh) []treeItem {
 	return items
 }
 
-// build appends the node over items, whose facets go to triangles[base:], and returns its box.
-func (t *Tree) build(m *Mesh, items []treeItem, base, depth int) Box {
-	at := len(t.nodes)
-	t.nodes = append(t.nodes, treeNode{})
-	box := EmptyBox()
+// apart is the number of facets from which the two halves of a tree are built side by side.
+const apart = 50_000
+
+// build appends the nodes over items, whose facets go to faces[base:], and returns the nodes
+// and the box around them.
+func (t *Tree) build(nodes []treeNode, items []treeItem, base, depth int) ([]treeNode, Box) {
 	if len(items) <= treeLeaf {
+		box := EmptyBox()
 		for i, item := range items {
-			tri := m.Triangle(int(item.face))
-			t.triangles[base+i], t.faces[base+i] = tri, item.face
+			t.faces[base+i] = item.face
+			tri := t.mesh.Triangle(int(item.face))
 			box = box.Include(tri.A).Include(tri.B).Include(tri.C)
 		}
-		t.nodes[at] = treeNode{box, int32(base), int32(len(items))}
-		return box
+		return append(nodes, roundedNode(box, int32(base), int32(len(items)))), box
 	}
+	at := len(nodes)
+	nodes = append(nodes, treeNode{})
 	k := splitItems(items, depth)
-	box = t.build(m, items[:k], base, depth+1)
-	right := len(t.nodes)
-	box = box.Union(t.build(m, items[k:], base+k, depth+1))
-	t.nodes[at] = treeNode{box, int32(right), 0}
-	return box
+	var left, right Box
+	var second int
+	if depth == 0 && len(items) >= apart {
+		nodes, second, left, right = t.buildApart(nodes, items, k)
+	} else {
+		nodes, left = t.build(nodes, items[:k], base, depth+1)
+		second = len(nodes)
+		nodes, right = t.build(nodes, items[k:], base+k, depth+1)
+	}
+	box := left.Union(right)
+	nodes[at] = roundedNode(box, int32(second), 0)
+	return nodes, box
+}
+
+// buildApart builds the two halves below the root side by side; second is where the nodes of
+// the other half begin.
+func (t *Tree) buildApart(nodes []treeNode, items []treeItem, k int) (all []treeNode, second int, left, right Box) {
+	var other []treeNode
+	var wait sync.WaitGroup
+	wait.Go(func() { other, right = t.build(make([]treeNode, 0, nodesFor(len(items)-k)), items[k:], k, 1) })
+	nodes, left = t.build(nodes, items[:k], 0, 1)
+	wait.Wait()
+	second = len(nodes)
+	for _, n := range other {
+		if n.count == 0 {
+			n.first += int32(second)
+		}
+		nodes = append(nodes, n)
+	}
+	return nodes, second, left, right
 }
 
 // splitItems sorts items into two groups about the middle of their longest extent and
@@ -191,7 +243,7 @@ func (s *pointSearch) descend(t *Tree) {
 	if len(t.nodes) == 0 {
 		return
 	}
-	stack[0] = pending{0, dist2(&t.nodes[0].box, s.p)}
+	stack[0] = pending{0, t.nodes[0].dist2(s.p)}
 	for n := 1; n > 0; {
 		n--
 		at, node := stack[n], &t.nodes[stack[n].node]
@@ -202,8 +254,8 @@ func (s *pointSearch) descend(t *Tree) {
 			s.leaf(t, node)
 			continue
 		}
-		near := pending{at.node + 1, dist2(&t.nodes[at.node+1].box, s.p)}
-		far := pending{node.first, dist2(&t.nodes[node.first].box, s.p)}
+		near := pending{at.node + 1, t.nodes[at.node+1].dist2(s.p)}
+		far := pending{node.first, t.nodes[node.first].dist2(s.p)}
 		if far.dist2 < near.dist2 {
 			near, far = far, near
 		}
@@ -214,7 +266,7 @@ func (s *pointSearch) descend(t *Tree) {
 
 func (s *pointSearch) leaf(t *Tree, node *treeNode) {
 	for k := node.first; k < node.first+node.count; k++ {
-		q := t.triangles[k].closestTo(s.p)
+		q := t.triangle(k).closestTo(s.p)
 		d := q.Sub(s.p)
 		if d2 := d.Dot(d); d2 < s.dist2 {
 			s.point, s.face, s.dist2 = q, k, d2
@@ -223,9 +275,9 @@ func (s *pointSearch) leaf(t *Tree, node *treeNode) {
 }
 
 // dist2 is Box.Dist2 for the inner loop.
-func dist2(b *Box, p Vec) float64 {
-	dx := max(0, b.Min.X-p.X, p.X-b.Max.X)
-	dy := max(0, b.Min.Y-p.Y, p.Y-b.Max.Y)
-	dz := max(0, b.Min.Z-p.Z, p.Z-b.Max.Z)
+func (n *treeNode) dist2(p Vec) float64 {
+	dx := max(0, float64(n.low[0])-p.X, p.X-float64(n.high[0]))
+	dy := max(0, float64(n.low[1])-p.Y, p.Y-float64(n.high[1]))
+	dz := max(0, float64(n.low[2])-p.Z, p.Z-float64(n.high[2]))
 	return dx*dx + dy*dy + dz*dz
 }

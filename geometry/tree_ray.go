@@ -25,7 +25,7 @@ func (t *Tree) Crossings(origin, direction Vec, found []Crossing) []Crossing {
 		n--
 		at := stack[n]
 		node := &t.nodes[at]
-		if !ray.meets(&node.box) {
+		if !ray.meets(node.box()) {
 			continue
 		}
 		if node.count == 0 {
@@ -34,7 +34,7 @@ func (t *Tree) Crossings(origin, direction Vec, found []Crossing) []Crossing {
 			continue
 		}
 		for k := node.first; k < node.first+node.count; k++ {
-			if s, out, ok := ray.crosses(&t.triangles[k]); ok && s >= 0 {
+			if s, out, ok := ray.crosses(t.triangle(k)); ok && s >= 0 {
 				found = append(found, Crossing{s, t.faces[k], out})
 			}
 		}
@@ -74,7 +74,7 @@ func (r *shearedRay) see(v Vec) point2 {
 }
 
 // crosses returns where the line meets t, and whether it leaves there.
-func (r *shearedRay) crosses(t *Triangle) (at float64, out, ok bool) {
+func (r *shearedRay) crosses(t Triangle) (at float64, out, ok bool) {
 	a, b, c := r.see(t.A), r.see(t.B), r.see(t.C)
 	u, su := side(b, c)
 	v, sv := side(c, a)
@@ -108,7 +108,7 @@ func side(p, q point2) (area float64, sign int) {
 }
 
 // meets reports whether the ray may touch the box; it errs towards yes.
-func (r *shearedRay) meets(b *Box) bool {
+func (r *shearedRay) meets(b Box) bool {
 	slack := 1e-12 * (math.Abs(r.origin.X) + math.Abs(r.origin.Y) + math.Abs(r.origin.Z) + b.Size().Norm())
 	low, high := 0.0, math.Inf(1)
 	for a := range 3 {

@@ -130,7 +130,7 @@ func (t *Tree) Segment(a, b Vec) (onSegment, onMesh Vec, face int32, dist float6
 func (t *Tree) SegmentWithin(a, b Vec, bound float64) (onSegment, onMesh Vec, face int32, dist float64) {
 	face, dist = -1, bound
 	t.near(a, b, &dist, func(k int32) {
-		p, q := t.triangles[k].Gap(a, b)
+		p, q := t.triangle(k).Gap(a, b)
 		if d := p.Dist(q); d < dist {
 			onSegment, onMesh, face, dist = p, q, t.faces[k], d
 		}
@@ -146,7 +146,7 @@ func (t *Tree) near(a, b Vec, bound *float64, visit func(k int32)) {
 		return
 	}
 	seg := newSegmentBounds(a, b)
-	stack[0] = pendingSegment{0, seg.least(&t.nodes[0].box)}
+	stack[0] = pendingSegment{0, seg.least(t.nodes[0].box())}
 	for n := 1; n > 0; {
 		n--
 		at, node := stack[n], &t.nodes[stack[n].node]
@@ -159,8 +159,8 @@ func (t *Tree) near(a, b Vec, bound *float64, visit func(k int32)) {
 		if node.count > 0 {
 			continue
 		}
-		near := pendingSegment{at.node + 1, seg.least(&t.nodes[at.node+1].box)}
-		far := pendingSegment{node.first, seg.least(&t.nodes[node.first].box)}
+		near := pendingSegment{at.node + 1, seg.least(t.nodes[at.node+1].box())}
+		far := pendingSegment{node.first, seg.least(t.nodes[node.first].box())}
 		if far.least < near.least {
 			near, far = far, near
 		}
@@ -191,7 +191,7 @@ func newSegmentBounds(a, b Vec) segmentBounds {
 
 // least returns a lower bound of the distance between the segment and a box, m: the
 // better of box to box and segment to the ball around the box. It may be negative.
-func (s *segmentBounds) least(b *Box) float64 {
+func (s *segmentBounds) least(b Box) float64 {
 	dx := max(0, b.Min.X-s.box.Max.X, s.box.Min.X-b.Max.X)
 	dy := max(0, b.Min.Y-s.box.Max.Y, s.box.Min.Y-b.Max.Y)
 	dz := max(0, b.Min.Z-s.box.Max.Z, s.box.Min.Z-b.Max.Z)

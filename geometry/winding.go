@@ -54,30 +54,33 @@ func NewWinding(t *Tree) *Winding {
 	w := &Winding{tree: t, groups: make([]windingGroup, len(t.nodes))}
 	for i := len(t.nodes) - 1; i >= 0; i-- {
 		if node := &t.nodes[i]; node.count > 0 {
-			w.groups[i] = groupOf(t.triangles[node.first : node.first+node.count])
+			w.groups[i] = t.groupOf(node)
 		} else {
 			w.groups[i] = w.groups[i+1].with(&w.groups[node.first])
 		}
-		w.groups[i].reach = reachOf(&t.nodes[i].box, w.groups[i].centre)
+		w.groups[i].reach = reachOf(t.nodes[i].box(), w.groups[i].centre)
 	}
 	return w
 }
 
-func groupOf(triangles []Triangle) windingGroup {
+// groupOf returns the group of a leaf.
+func (t *Tree) groupOf(leaf *treeNode) windingGroup {
 	g := windingGroup{}
-	for _, t := range triangles {
-		area := t.Area()
+	for k := leaf.first; k < leaf.first+leaf.count; k++ {
+		f := t.triangle(k)
+		area := f.Area()
 		g.area += area
-		g.centre = g.centre.AddScaled(t.Centroid(), area)
-		g.dipole = g.dipole.Add(t.AreaVector())
+		g.centre = g.centre.AddScaled(f.Centroid(), area)
+		g.dipole = g.dipole.Add(f.AreaVector())
 	}
 	if g.area > 0 {
 		g.centre = g.centre.Scale(1 / g.area)
 	} else {
-		g.centre = triangles[0].Centroid()
+		g.centre = t.triangle(leaf.first).Centroid()
 	}
-	for _, t := range triangles {
-		g.addMoment(t.Centroid(), t.AreaVector())
+	for k := leaf.first; k < leaf.first+leaf.count; k++ {
+		f := t.triangle(k)
+		g.addMoment(f.Centroid(), f.AreaVector())
 	}
 	return g
 }
@@ -103,7 +106,7 @@ func (g *windingGroup) addMoment(at, areaVector Vec) {
 	g.moment[2] = g.moment[2].AddScaled(areaVector, d.Z)
 }
 
-func reachOf(b *Box, p Vec) float64 {
+func reachOf(b Box, p Vec) float64 {
 	return Vec{
 		max(p.X-b.Min.X, b.Max.X-p.X), max(p.Y-b.Min.Y, b.Max.Y-p.Y), max(p.Z-b.Min.Z, b.Max.Z-p.Z),
 	}.Norm()
@@ -130,7 +133,7 @@ func (w *Winding) At(p Vec) float64 {
 			continue
 		}
 		for k := node.first; k < node.first+node.count; k++ {
-			sum += w.tree.triangles[k].SolidAngle(p)
+			sum += w.tree.triangle(k).SolidAngle(p)
 		}
 	}
 	return sum / (4 * math.Pi)

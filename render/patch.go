@@ -93,41 +93,60 @@ func (s *Surface) wettedSamplesWithZero() []weighted {
 	return out
 }
 
-// connected groups faces that share an edge. The two sides of a sheet share edges too;
-// facets that lie back to back are kept apart.
+// connected groups faces, given in ascending order, that share an edge. The two sides of a
+// sheet share edges too; facets that lie back to back are kept apart.
 func (s *Surface) connected(faces []int) [][]int {
-	corner := s.welded()
-	parent := make(map[int]int, len(faces))
-	for _, f := range faces {
-		parent[f] = f
-	}
-	edges := map[[2]int32][]int{}
-	for _, f := range faces {
+	corner := s.welded(faces)
+	g := grouping{parent: make([]int32, len(faces)), last: make([]int32, len(s.Mesh.Vertices))}
+	for i, f := range faces {
+		g.parent[i] = int32(i)
 		for k := range 3 {
-			edge := ordered(corner[s.Mesh.Faces[f][k]], corner[s.Mesh.Faces[f][(k+1)%3]])
-			for _, other := range edges[edge] {
-				if !s.backToBack(f, other) {
-					a, b := root(parent, f), root(parent, other)
-					parent[max(a, b)] = min(a, b)
-				}
-			}
-			edges[edge] = append(edges[edge], f)
+			a, b := corner[s.Mesh.Faces[f][k]], corner[s.Mesh.Faces[f][(k+1)%3]]
+			g.side(min(a, b), max(a, b), int32(i), func(other int32) bool { return !s.backToBack(f, faces[other]) })
 		}
 	}
-	groups := map[int][]int{}
-	var order []int
-	for _, f := range faces {
-		r := root(parent, f)
-		if groups[r] == nil {
-			order = append(order, r)
+	var out [][]int
+	place := make([]int, len(faces)) // in out, of each root
+	for i, f := range faces {
+		r := g.root(int32(i))
+		if int(r) == i { // the least of its group
+			place[i] = len(out)
+			out = append(out, nil)
 		}
-		groups[r] = append(groups[r], f)
-	}
-	out := make([][]int, len(order))
-	for i, r := range order {
-		out[i] = groups[r]
+		out[place[r]] = append(out[place[r]], f)
 	}
 	return out
+}
+
+// grouping joins faces, by their place in a list, over their sides. Sides are filed by their
+// lower corner: few share one.
+type grouping struct {
+	parent []int32
+	last   []int32 // by lower corner: its last side, plus 1
+	sides  []filedSide
+}
+
+type filedSide struct{ high, face, before int32 }
+
+// side files a side of face and joins face with those that have it already and belong to it.
+func (g *grouping) side(low, high, face int32, belongs func(other int32) bool) {
+	for k := g.last[low]; k > 0; k = g.sides[k-1].before {
+		if e := &g.sides[k-1]; e.high == high && belongs(e.face) {
+			a, b := g.root(face), g.root(e.face)
+			g.parent[max(a, b)] = min(a, b)
+		}
+	}
+	g.sides = append(g.sides, filedSide{high, face, g.last[low]})
+	g.last[low] = int32(len(g.sides))
+}
+
+// root follows a face to its group's first one and shortens the way there.
+func (g *grouping) root(f int32) int32 {
+	for g.parent[f] != f {
+		g.parent[f] = g.parent[g.parent[f]]
+		f = g.parent[f]
+	}
+	return f
 }
 
 func (s *Surface) backToBack(f, g int) bool {
@@ -135,30 +154,31 @@ func (s *Surface) backToBack(f, g int) bool {
 	return s.Mesh.Triangle(f).Normal().Dot(s.Mesh.Triangle(g).Normal()) < opposite
 }
 
-// welded returns, for each corner, the first one at the same place to a micrometre.
-func (s *Surface) welded() []int32 {
+// welded returns, for each corner of the faces, the first one at the same place to a
+// micrometre.
+func (s *Surface) welded(faces []int) []int32 {
 	const grid = 1e6 // 1/m
-	first := make(map[[3]int64]int32, len(s.Mesh.Vertices))
+	first := make(map[[3]int32]int32, len(faces)/2)
 	out := make([]int32, len(s.Mesh.Vertices))
-	for i, v := range s.Mesh.Vertices {
-		key := [3]int64{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}
-		if _, known := first[key]; !known {
-			first[key] = int32(i)
+	for i := range out {
+		out[i] = -1
+	}
+	for _, f := range faces {
+		for _, k := range s.Mesh.Faces[f] {
+			if out[k] >= 0 {
+				continue
+			}
+			v := s.Mesh.Vertices[k]
+			key := [3]int32{int32(math.Round(v.X * grid)), int32(math.Round(v.Y * grid)), int32(math.Round(v.Z * grid))}
+			at, known := first[key]
+			if !known {
+				at = k
+				first[key] = k
+			}
+			out[k] = at
 		}
-		out[i] = first[key]
 	}
 	return out
-}
-
-func ordered(a, b int32) [2]int32 { return [2]int32{min(a, b), max(a, b)} }
-
-// root follows f to its group's first face and shortens the way there.
-func root(parent map[int]int, f int) int {
-	for parent[f] != f {
-		parent[f] = parent[parent[f]]
-		f = parent[f]
-	}
-	return f
 }
 
 // patch sums up a group of faces.

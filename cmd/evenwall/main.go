@@ -6,10 +6,18 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 )
 
-func main() { os.Exit(start()) }
+// roomy is the memory, bytes, from which what is no longer used is given back at once and not
+// when it has doubled: a surface of a million facets stays below a gigabyte.
+const roomy = 750 << 20
+
+func main() {
+	debug.SetMemoryLimit(roomy)
+	os.Exit(start())
+}
 
 // start runs the program with the process's own arguments and streams until it ends
 // or is interrupted, and returns its exit status.

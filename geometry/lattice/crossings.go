@@ -61,7 +61,7 @@ func cross(l *Lattice, mesh *geometry.Mesh, axis, sub int) Lines {
 		u := l.At(v)
 		corners[i] = geometry.Vec{X: fine(u.Axis(a), sub), Y: fine(u.Axis(b), sub), Z: u.Axis(axis)}
 	}
-	hits := make([]hit, 0, len(mesh.Faces))
+	hits := make([]hit, 0, len(mesh.Faces)/4)
 	for f, face := range mesh.Faces {
 		hits = project(hits, corners, face, int32(f), lines.counts)
 	}

@@ -2,6 +2,7 @@ package lattice
 
 import (
 	"math"
+	"sync"
 
 	"evenwall/geometry"
 )
@@ -30,39 +31,59 @@ type Surface struct {
 func Enclose(l Lattice, shell *geometry.Mesh) *Surface {
 	s := &Surface{Lattice: l, Inside: make([]bool, l.Cells()), Split: math.NaN()}
 	votes := make([]int8, l.Cells())
+	var crossed sync.WaitGroup
 	for axis := range 3 {
-		s.Lines[axis] = cross(&l, shell, axis, 1)
+		crossed.Go(func() { s.Lines[axis] = cross(&l, shell, axis, 1) })
+	}
+	crossed.Wait()
+	for axis := range 3 {
 		s.vote(votes, axis)
 	}
 	doubtful := s.count(votes)
 	s.Doubt = len(doubtful)
-	doubtful = s.settleByNeighbours(votes, doubtful)
+	for before := len(doubtful) + 1; len(doubtful) < before; {
+		before = len(doubtful)
+		doubtful = s.settleByNeighbours(votes, doubtful)
+	}
 	if len(doubtful) > 0 && !s.settleByWinding(shell, votes, doubtful) {
 		s.relax(votes, doubtful)
 	}
 	return s
 }
 
+// unanimous is the vote of a cell on which the three axes agree, or its neighbours do.
+const unanimous = 3
+
 // settleByNeighbours labels cells in doubt as their neighbours across links that no facet
-// cuts, where all of those are in no doubt and agree, and returns the other cells.
+// cuts, where those in no doubt agree and either none is in doubt or the cell's own vote
+// agrees too, and returns the other cells.
 func (s *Surface) settleByNeighbours(votes []int8, doubtful []int32) (left []int32) {
+	var settled []int32
 	for _, i := range doubtful {
 		in, out, unsure := 0, 0, 0
 		s.eachUncut(i, func(n int32) {
 			switch votes[n] {
-			case 3:
+			case unanimous:
 				in++
-			case -3:
+			case -unanimous:
 				out++
 			default:
 				unsure++
 			}
 		})
-		if unsure > 0 || (in > 0) == (out > 0) {
+		agrees := unsure == 0 || in > 0 && votes[i] > 0 || out > 0 && votes[i] < 0
+		if !agrees || (in > 0) == (out > 0) {
 			left = append(left, i)
 			continue
 		}
 		s.Inside[i] = in > 0
+		settled = append(settled, i)
+	}
+	for _, i := range settled { // at the end, so that the order of cells does not matter
+		votes[i] = -unanimous
+		if s.Inside[i] {
+			votes[i] = unanimous
+		}
 	}
 	return left
 }
@@ -134,7 +155,7 @@ func distinct(line []Crossing) []Crossing {
 func (s *Surface) count(votes []int8) (doubtful []int32) {
 	for i, v := range votes {
 		s.Inside[i] = v > 0
-		if v > -3 && v < 3 {
+		if v > -unanimous && v < unanimous {
 			doubtful = append(doubtful, int32(i))
 		}
 	}
@@ -175,7 +196,7 @@ func (s *Surface) settleByWinding(shell *geometry.Mesh, votes []int8, doubtful [
 func sampled(votes []int8) (cells []int32) {
 	var inside []int32
 	for i, v := range votes {
-		if v == 3 {
+		if v == unanimous {
 			inside = append(inside, int32(i))
 		}
 	}

@@ -122,6 +122,9 @@ func (w *work) overlapping(b geometry.Mesh) {
 		return
 	}
 	w.mesh = fused(w.mesh, b)
+	w.edges = topology.Edges(&w.mesh)
+	w.closeSeams()
+	w.mesh = w.closed(w.mesh, w.edges)
 }
 
 func joined(a, b geometry.Mesh) geometry.Mesh {
@@ -131,8 +134,8 @@ func joined(a, b geometry.Mesh) geometry.Mesh {
 	return out
 }
 
-// fused is joined without the facets of each that lie in the other, for surfaces that
-// cannot be cut along the line where they meet.
+// fused is both without the facets of each that lie in the other, for surfaces that
+// cannot be cut along the line where they meet: it is open there.
 func fused(a, b geometry.Mesh) geometry.Mesh {
 	both := [2]*geometry.Mesh{&a, &b}
 	var out geometry.Mesh

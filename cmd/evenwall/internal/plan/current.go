@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -17,12 +18,14 @@ func Current(ctx context.Context, j *job.Job, show Progress) (*report.Answer, er
 	if err != nil {
 		return nil, err
 	}
-	if err := t.Hangs(s); err != nil {
-		return nil, err
-	}
 	show("laying the lattice", 1, 4)
-	b, err := t.breathing(ctx)
-	if err != nil {
+	var b *Basin
+	var hangs, laid error
+	twoAtATime( // side by side: in a fine surface each takes as long as solving the field
+		func() { hangs = t.Hangs(s) },
+		func() { b, laid = t.breathing(ctx) },
+	)
+	if err := cmp.Or(hangs, laid); err != nil {
 		return nil, err
 	}
 	show("solving the field", 2, 4)

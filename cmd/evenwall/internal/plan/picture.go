@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"evenwall/cmd/evenwall/internal/report"
@@ -73,10 +74,16 @@ func (s *Solved) painted(from render.Surface) render.Surface {
 // the patch that it lies in; turn leads from the surface's frame to the patches'.
 func paintedBy(from render.Surface, patches *field.Patches, density []float64, turn geometry.Rotation, limit float64) render.Surface {
 	var out render.Surface
-	var normals []geometry.Vec // of the facets that were cut
-	var whole []int32          // of each of their pieces the facet
-	index := make(map[geometry.Vec]int32, len(from.Mesh.Vertices))
-	corner := func(v geometry.Vec) int32 {
+	var normals []geometry.Vec                          // of the facets that were cut
+	var whole []int32                                   // of each of their pieces the facet
+	out.Mesh.Vertices = slices.Clip(from.Mesh.Vertices) // shared: cutting appends to a copy
+	same, index := joined(&from), map[geometry.Vec]int32{}
+	corner := func(v geometry.Vec, old []int32) int32 {
+		for _, k := range old {
+			if from.Mesh.Vertices[k] == v {
+				return same[k]
+			}
+		}
 		i, ok := index[v]
 		if !ok {
 			i = int32(len(out.Mesh.Vertices))
@@ -86,42 +93,66 @@ func paintedBy(from render.Surface, patches *field.Patches, density []float64, t
 		return i
 	}
 	for i := range from.Mesh.Faces {
-		facet := from.Mesh.Triangle(i)
+		facet, old := from.Mesh.Triangle(i), from.Mesh.Faces[i][:]
 		size := limit
 		if from.State[i] != render.Wetted {
 			size = math.Inf(1)
 		}
 		normals = append(normals, turn.Apply(facet.Normal()))
 		facet.Split(size, func(f geometry.Triangle) {
-			out.Mesh.Faces = append(out.Mesh.Faces, [3]int32{corner(f.A), corner(f.B), corner(f.C)})
+			out.Mesh.Faces = append(out.Mesh.Faces, [3]int32{corner(f.A, old), corner(f.B, old), corner(f.C, old)})
 			out.State = append(out.State, from.State[i])
 			out.Sheet = append(out.Sheet, from.Sheet[i])
 			whole = append(whole, int32(i))
 		})
 	}
 	out.Value = make([]float64, len(whole))
-	inBlocks(len(whole), func(i int) {
-		out.Value[i] = math.NaN()
-		if out.State[i] != render.Wetted {
-			return
-		}
-		if p, ok := patches.Nearest(turn.Apply(out.Mesh.Triangle(i).Centroid()), normals[whole[i]]); ok {
-			out.Value[i] = density[p]
+	inBlocks(len(whole), func(first, last int) {
+		finder := patches.Finder()
+		for i := first; i < last; i++ {
+			out.Value[i] = math.NaN()
+			if out.State[i] != render.Wetted {
+				continue
+			}
+			if p, ok := finder.Nearest(turn.Apply(out.Mesh.Triangle(i).Centroid()), normals[whole[i]]); ok {
+				out.Value[i] = density[p]
+			}
 		}
 	})
 	return out
 }
 
-// inBlocks calls work(0) … work(n-1) over the cores.
-func inBlocks(n int, work func(i int)) {
+// inBlocks calls work over the cores for stretches that together are 0 … n-1: first and one
+// past the last.
+func inBlocks(n int, work func(first, last int)) {
 	const block = 4096
 	var all sync.WaitGroup
-	for from := 0; from < n; from += block {
-		all.Go(func() {
-			for i := from; i < min(n, from+block); i++ {
-				work(i)
-			}
-		})
+	for first := 0; first < n; first += block {
+		all.Go(func() { work(first, min(n, first+block)) })
 	}
 	all.Wait()
+}
+
+// joined returns for each corner of a surface the one that stands for it: where facets of
+// different state meet, the corners of both are one.
+func joined(s *render.Surface) []int32 {
+	at := map[geometry.Vec]int32{}
+	for i, f := range s.Mesh.Faces {
+		if s.State[i] == render.Wetted {
+			continue
+		}
+		for _, k := range f {
+			if _, ok := at[s.Mesh.Vertices[k]]; !ok {
+				at[s.Mesh.Vertices[k]] = k
+			}
+		}
+	}
+	out := make([]int32, len(s.Mesh.Vertices))
+	for k, v := range s.Mesh.Vertices {
+		out[k] = int32(k)
+		if first, ok := at[v]; ok {
+			out[k] = first
+		}
+	}
+	return out
 }

@@ -179,9 +179,13 @@ func (t *Tank) breathe(ctx context.Context) error {
 	return nil
 }
 
-// wettedTree returns the tree of the filling's wall, made when it is first asked for.
+// wettedTree returns the tree of the filling's wall, made when it is first asked for: that of
+// all steel where all of it is under the liquid.
 func (t *Tank) wettedTree() func() *geometry.Tree {
 	wetted := &t.Filling.Wetted.Mesh
+	if wetted.Is(&t.Wall.Mesh) {
+		return t.Steel
+	}
 	return sync.OnceValue(func() *geometry.Tree { return t.withRims(wetted) })
 }
 
