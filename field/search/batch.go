@@ -35,7 +35,7 @@ func (r *run) side(records []*record) error {
 		group.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(records); i = int(next.Add(1)) - 1 {
 				if errs[i] = r.ctx.Err(); errs[i] == nil {
-					records[i].exposure, errs[i] = r.Evaluator.Evaluate(r.ctx, records[i].rods)
+					records[i].exposure, errs[i] = r.exposureOf(records[i])
 				}
 			}
 		})

@@ -57,9 +57,13 @@ func (r *run) result() (*Result, error) {
 	if len(r.all) == 0 {
 		return nil, r.noWay()
 	}
-	out := &Result{Best: r.all[0].candidate(), Patches: r.patches, Tally: r.tally}
+	all := r.all
+	if r.hard != nil {
+		all = r.hard.all
+	}
+	out := &Result{Best: all[0].candidate(), Patches: r.patches, Tally: r.tally}
 	var kept []*record
-	for _, rec := range r.all[:min(fullKept, len(r.all))] {
+	for _, rec := range all[:min(fullKept, len(all))] {
 		fresh := true
 		for _, o := range kept {
 			fresh = fresh && !alike(rec, o)

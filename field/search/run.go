@@ -46,7 +46,9 @@ type run struct {
 	others   *meanRates // of the positions that a further one is looked for besides; nil: none
 	chosen   []*record  // positions in turn
 	schedule *station.Schedule
-	kept     int // best records that keep their patches' rates
+	kept     int  // best records that keep their patches' rates
+	atWorst  bool // every layout is judged by its worst case
+	hard     *run // a robust search: the layouts that were judged by their worst case, or nil
 }
 
 // progress is the stage at work and how far it has come.

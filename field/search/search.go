@@ -32,6 +32,9 @@ type Settings struct {
 	Price      float64 // what a further position must save, s; 0: 2 h, common practice, no source
 	Climbers   int     // layouts improved side by side; 0: 3
 	Keep       int     // alternatives returned; 0: 4
+	Robust     bool    // the best is the one whose worst case within Space.Off is the best
+	Finalists  int     // layouts whose worst case is looked at, for each number of rods; 0: 6
+	Harden     int     // layouts whose worst case is looked at in improving the best of them; 0: 24
 	Seed       uint64  // moves the scattered places; the reachable wall does not depend on it
 	AnodeLimit float64 // greatest current density on a rod's metal, A/m²; 0: 1000, common practice, no source
 
@@ -51,6 +54,8 @@ func (s Settings) withDefaults() Settings {
 	def(&s.Refine, 240)
 	def(&s.Climbers, 3)
 	def(&s.Keep, 4)
+	def(&s.Finalists, 6)
+	def(&s.Harden, 24)
 	def(&s.Stations, 1)
 	if s.Price == 0 {
 		s.Price = 2 * 3600
@@ -68,6 +73,7 @@ const (
 	Reaching   Stage = iota // which wall any rod reaches
 	Scattering              // places all over the space
 	Refining                // the best places improved
+	Hardening               // the best places held against the hand
 	Turning                 // further positions in turn
 )
 
@@ -80,6 +86,8 @@ func (s Stage) String() string {
 		return "places all over the tank"
 	case Refining:
 		return "the best places improved"
+	case Hardening:
+		return "the best places, the hand off"
 	case Turning:
 		return "positions in turn"
 	default:
@@ -91,9 +99,9 @@ func (s Stage) String() string {
 type Candidate struct {
 	Places   []Place        // of each rod; nil for a start that is no straight rod through an opening
 	Rods     []geometry.Rod //
-	Exposure Exposure
-	Verdict  Verdict
-	Misfit   *Misfit // why it cannot be used, or nil: starts and the naive rod are judged all the same
+	Exposure Exposure       // in a robust search of its worst case
+	Verdict  Verdict        // likewise
+	Misfit   *Misfit        // why it cannot be used, or nil: starts and the naive rod are judged all the same
 }
 
 // Result is what a search found.
@@ -133,7 +141,7 @@ func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error)
 	if err != nil {
 		return nil, err
 	}
-	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.turns} {
+	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.harden, r.turns} {
 		if err := stage(); err != nil {
 			return nil, err
 		}

@@ -11,7 +11,7 @@ func (r *run) turns() error {
 	if len(r.all) == 0 {
 		return nil
 	}
-	r.chosen = []*record{r.all[0]}
+	r.chosen = []*record{r.best()}
 	var err error
 	if r.schedule, err = r.timed(r.chosen); err != nil {
 		return err
@@ -124,27 +124,24 @@ func (r *run) besides(others []*record, times *station.Schedule) (*record, error
 	if err != nil {
 		return nil, err
 	}
-	sub.sort()
-	best := *sub.all[0]
+	first, err := sub.bestOf()
+	r.tally, r.told = sub.tally, sub.told
+	if err != nil {
+		return nil, err
+	}
+	best := *first
 	best.verdict = Judge(r.patches, r.Aim, &best.exposure)
 	return &best, nil
 }
 
 // mean returns what the patches get on the average of a schedule.
 func (r *run) mean(positions []*record, times *station.Schedule) *meanRates {
-	m := &meanRates{make([]float64, len(r.Area)), make([]float64, len(r.Area))}
-	total := times.Total()
+	densities := make([][]float64, len(positions))
 	for s, rec := range positions {
-		part := 1 / float64(len(positions))
-		if total > 0 {
-			part = times.Seconds[s] / total
-		}
-		for i, j := range rec.exposure.Rate {
-			m.given[i] += part * j
-			m.working[i] += part * r.Aim.Rate(j)
-		}
+		densities[s] = rec.exposure.Rate
 	}
-	return m
+	m := meanOf(r.Aim, densities, times.Seconds)
+	return &m
 }
 
 // parts is in how many steps the time is split between the others and a further position.

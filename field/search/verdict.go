@@ -38,10 +38,36 @@ func Judge(p station.Patches, a station.Aim, e *Exposure) Verdict {
 	return judge(p, a, meanRates{station.Threshold.Rates(a, e.Rate), e.Rate})
 }
 
+// JudgeTurns holds positions in turn, by the current density that each gives every patch, A/m²,
+// against the aim: times in the given proportion, or alike where all are 0.
+func JudgeTurns(p station.Patches, a station.Aim, densities [][]float64, seconds []float64) Verdict {
+	return judge(p, a, meanOf(a, densities, seconds))
+}
+
 // meanRates is what patches get from one position, or on the average of several in turn.
 type meanRates struct {
 	working []float64 // A/m²
 	given   []float64 // before threshold and ceiling, A/m²
+}
+
+// meanOf returns what the patches get on the average of positions in turn.
+func meanOf(a station.Aim, densities [][]float64, seconds []float64) meanRates {
+	n, total := len(densities[0]), 0.0
+	for _, t := range seconds {
+		total += t
+	}
+	m := meanRates{make([]float64, n), make([]float64, n)}
+	for s, rates := range densities {
+		part := 1 / float64(len(densities))
+		if total > 0 {
+			part = seconds[s] / total
+		}
+		for i, j := range rates {
+			m.given[i] += part * j
+			m.working[i] += part * a.Rate(j)
+		}
+	}
+	return m
 }
 
 func judge(p station.Patches, a station.Aim, m meanRates) Verdict {
