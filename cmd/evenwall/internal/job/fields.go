@@ -50,11 +50,9 @@ func (f *fields) add(pair *ast.MappingValueNode) {
 	}
 	key := token.Value
 	v := value{r: f.of.r, path: f.path(key), line: line, node: pair.Value}
-	if l, ok := notYet(v.path); ok {
+	if notYet(v.path) {
 		f.known[key] = true
-		if l.unless == "" || v.raw() != l.unless {
-			v.faultf("not supported yet: leave it out%s", l.or())
-		}
+		v.faultf("not supported yet: leave it out")
 		return
 	}
 	f.values[key] = v

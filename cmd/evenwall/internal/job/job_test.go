@@ -69,7 +69,7 @@ func TestEveryKeyArrivesInSI(t *testing.T) {
 		},
 		Through: "filler", Law: Law{Film: 0.002},
 	}}, j.Anodes)
-	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2, Stations: 1}, j.Search)
+	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2, Stations: 1, Drift: Drift{Level: 0.005, Conductivity: 0.2}}, j.Search)
 	assert.Equal(t, Aim{Charge: 360000, Least: 1, Most: 50, Share: 0.9}, j.Aim)
 }
 
@@ -212,4 +212,15 @@ func TestReadyNamesEveryMissingKey(t *testing.T) {
 	assert.ErrorContains(t, err, "bath.conductivity: is missing")
 	assert.ErrorContains(t, err, "supply.voltage: is missing")
 	assert.NotContains(t, err.Error(), "anodes")
+}
+
+func TestRobustNeedsATolerance(t *testing.T) {
+	_, err := Parse("a.yaml", []byte("job: 1\ntank: {shape: {box: {length: 3, width: 2, height: 1}}}\nsearch: {robust: true}\n"))
+	require.ErrorContains(t, err, "a.yaml:3: search.robust: true needs the tolerance of the hand")
+	s := parsed(t, "search: {robust: true, tolerance: {position: 4, level: 8, conductivity: 30 %}}\n").Search
+	assert.True(t, s.Robust)
+	assert.Equal(t, Tolerance{Position: 0.004}, s.Tolerance)
+	assert.Equal(t, Drift{Level: 0.008, Conductivity: 0.3}, s.Drift)
+	_, err = Parse("a.yaml", []byte("job: 1\ntank: {shape: {box: {length: 3, width: 2, height: 1}}}\nsearch: {tolerance: {conductivity: 100 %}}\n"))
+	require.ErrorContains(t, err, "leaves no bath that conducts")
 }

@@ -7,6 +7,8 @@ type Search struct {
 	Count     int       // rods at once, at most; default 1
 	Stations  int       // positions in turn, at most; default 1
 	Tolerance Tolerance // of the hand; default none
+	Drift     Drift     // of the bath
+	Robust    bool      // the best is the one whose worst case within Tolerance is the best
 }
 
 // Tolerance is how far a rod may hang from where it is meant to: all of it at once.
@@ -19,10 +21,17 @@ type Tolerance struct {
 // IsZero reports whether nothing was said of the hand.
 func (t Tolerance) IsZero() bool { return t == Tolerance{} }
 
+// Drift is how far the bath may be from what the job says. The defaults are common practice,
+// no source.
+type Drift struct {
+	Level        float64 // of the liquid, m either way; default 5 mm
+	Conductivity float64 // as a share either way, 0 to 1; default 20 %
+}
+
 // mostTilt is beyond what any hand is off, rad.
 const mostTilt = 45 * degree
 
-func readTolerance(v value) Tolerance {
+func readTolerance(v value) (Tolerance, Drift) {
 	f := v.fields()
 	t := Tolerance{
 		Position: f.get("position").quantity(length, notNegative),
@@ -32,8 +41,14 @@ func readTolerance(v value) Tolerance {
 	if t.Tilt > mostTilt {
 		f.get("tilt").faultf("%s degrees is no slip of the hand: give 45 or less", angle.format(t.Tilt))
 	}
+	d := defaultSearch().Drift
+	d.Level = f.get("level").quantityOr(d.Level, length, notNegative)
+	d.Conductivity = f.get("conductivity").quantityOr(d.Conductivity, share, notNegative)
+	if d.Conductivity >= 1 {
+		f.get("conductivity").faultf("%s leaves no bath that conducts: give less than 100 %%, such as 20 %%", share.format(d.Conductivity))
+	}
 	f.finish()
-	return t
+	return t, d
 }
 
 // Aim is what the wall is to get. The defaults are common practice, no source: a test
@@ -49,7 +64,8 @@ type Aim struct {
 }
 
 func defaultSearch() Search {
-	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stations: 1}
+	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stations: 1,
+		Drift: Drift{Level: 0.005, Conductivity: 0.20}}
 }
 
 func defaultAim() Aim { return Aim{Charge: 150 * hour, Least: 1, Most: 50, Share: 0.95} }
@@ -70,7 +86,13 @@ func readSearch(v value) Search {
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)
 	}
-	s.Tolerance = readTolerance(f.get("tolerance"))
+	s.Tolerance, s.Drift = readTolerance(f.get("tolerance"))
+	if robust := f.get("robust"); robust.given() {
+		s.Robust = choice(robust, answers) == Yes
+		if s.Robust && s.Tolerance.IsZero() {
+			robust.faultf("true needs the tolerance of the hand: give search.tolerance too, such as {position: 10, tilt: 3, depth: 5}")
+		}
+	}
 	f.finish()
 	return s
 }

@@ -130,12 +130,24 @@ func (p *page) search(s Search) {
 	for i, d := range s.Rods {
 		rods[i] = length.format(d)
 	}
-	tolerance := ""
+	var off keys
 	if t := s.Tolerance; !t.IsZero() {
-		tolerance = fmt.Sprintf(", tolerance: {position: %s, tilt: %s, depth: %s}", length.format(t.Position), angle.format(t.Tilt), length.format(t.Depth))
+		off.add("position: %s", length.format(t.Position))
+		off.add("tilt: %s", angle.format(t.Tilt))
+		off.add("depth: %s", length.format(t.Depth))
 	}
-	p.line("search: {clearance: %s%s, rods: [%s], count: %d, stations: %d}",
-		length.format(s.Clearance), tolerance, strings.Join(rods, ", "), s.Count, s.Stations)
+	off.add("level: %s", length.format(s.Drift.Level))
+	off.add("conductivity: %s", share.format(s.Drift.Conductivity))
+	var k keys
+	k.add("clearance: %s", length.format(s.Clearance))
+	k.add("tolerance: %s", off)
+	k.add("rods: [%s]", strings.Join(rods, ", "))
+	k.add("count: %d", s.Count)
+	k.add("stations: %d", s.Stations)
+	if s.Robust {
+		k.add("robust: true")
+	}
+	p.line("search: %s", k)
 }
 
 func (p *page) aim(a Aim) {

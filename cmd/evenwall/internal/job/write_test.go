@@ -57,7 +57,7 @@ func drawJob(t *rapid.T) *Job {
 		Bath:   Bath{Level: drawLevel(t), Conductivity: size(t, "conductivity")},
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
-		Search: Search{size(t, "clearance"), []float64{size(t, "rod")}, rapid.IntRange(1, 3).Draw(t, "count"), rapid.IntRange(1, 6).Draw(t, "stations"), drawTolerance(t)},
+		Search: drawSearch(t),
 		Aim:    Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")},
 	}
 	if rapid.Bool().Draw(t, "moves") {
@@ -147,6 +147,13 @@ func drawAnode(t *rapid.T) Anode {
 	}
 	a.Bare = []geometry.Span{{From: 0, To: 1 + size(t, "to")/100}, {From: 11.5, To: a.Length()}}
 	return a
+}
+
+func drawSearch(t *rapid.T) Search {
+	s := Search{Clearance: size(t, "clearance"), Rods: []float64{size(t, "rod")}, Count: rapid.IntRange(1, 3).Draw(t, "count"),
+		Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
+	s.Robust = !s.Tolerance.IsZero() && rapid.Bool().Draw(t, "robust")
+	return s
 }
 
 func drawTolerance(t *rapid.T) Tolerance {
