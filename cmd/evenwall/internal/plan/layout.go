@@ -24,7 +24,7 @@ func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, err
 	if err != nil {
 		return nil, err
 	}
-	found, err := search.Search(ctx, h.problem(), search.Settings{Count: j.Search.Count, Stations: j.Search.Stations, AnodeLimit: mostOnAnode,
+	found, err := search.Search(ctx, h.problem(), search.Settings{Count: j.Search.Count, Stations: j.Search.Stations, AnodeLimit: mostOnAnode, Robust: j.Search.Robust,
 		Progress: func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }})
 	if err != nil {
 		var none *search.NoWayError
@@ -141,13 +141,15 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		a.Result.Checks = append(a.Result.Checks, check)
 	}
 	h.finish(a, c)
-	return a, nil
+	a.Result.OffMeant, err = h.offMeant(ctx, found.Patches, c)
+	return a, err
 }
 
 // closeUp is the positions that a search found, solved closely and timed.
 type closeUp struct {
 	stations []job.Station
 	solved   []*Solved
+	onto     [][]float64 // what the coarse patches get by the close solution, A/m²
 	schedule *station.Schedule
 }
 
@@ -171,7 +173,9 @@ func (h *hunt) closely(ctx context.Context, found *search.Result, fine *Basin) (
 		}
 		c.solved = append(c.solved, solved)
 		c.stations = append(c.stations, job.Station{Attitude: h.start.Attitude, Anodes: anodes})
-		rates = append(rates, station.Threshold.Rates(aimOf(h.Job.Aim), solved.onto(h.coarse, positions[i].Exposure.Rate)))
+		onto := solved.onto(h.coarse, positions[i].Exposure.Rate)
+		c.onto = append(c.onto, onto)
+		rates = append(rates, station.Threshold.Rates(aimOf(h.Job.Aim), onto))
 	}
 	var err error
 	if c.schedule, err = station.Plan(found.Patches, aimOf(h.Job.Aim), rates); err != nil {
@@ -188,11 +192,11 @@ func (c *closeUp) keepWorked() {
 		if seconds > 0 || len(c.stations) == 1 {
 			c.stations[i].Duration = seconds
 			c.stations[i].Name = names[kept]
-			c.stations[kept], c.solved[kept] = c.stations[i], c.solved[i]
+			c.stations[kept], c.solved[kept], c.onto[kept] = c.stations[i], c.solved[i], c.onto[i]
 			kept++
 		}
 	}
-	c.stations, c.solved = c.stations[:kept], c.solved[:kept]
+	c.stations, c.solved, c.onto = c.stations[:kept], c.solved[:kept], c.onto[:kept]
 }
 
 // naive judges the rod that anyone would hang.

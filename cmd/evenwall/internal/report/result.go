@@ -18,6 +18,7 @@ type Result struct {
 	Stations  []Station  `json:"stations,omitempty"`
 	Hours     *float64   `json:"hours_total,omitempty"` // nil when the aim is never reached
 	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
+	OffMeant  *OffMeant  `json:"off_plan,omitempty"`
 	Search    *Search    `json:"search,omitempty"`
 	Bench     *Bench     `json:"bench,omitempty"`
 	Log       *Log       `json:"log,omitempty"`

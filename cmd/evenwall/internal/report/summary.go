@@ -31,6 +31,7 @@ func Findings(a *Answer) string {
 	t.cell(r.Cell)
 	t.wall(r.Wall)
 	t.schedule(r)
+	t.offMeant(r.OffMeant)
 	t.search(r)
 	t.bench(r.Bench)
 	t.log(r.Log)
