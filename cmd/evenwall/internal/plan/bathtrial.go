@@ -53,7 +53,8 @@ func (t *trial) filledOff(ctx context.Context, by float64) (*Basin, error) {
 	}
 	other := *t.Tank
 	other.Warnings = nil
-	if err := other.fill(ctx, height); err != nil {
+	other.fillTo(height)
+	if err := other.breathe(ctx); err != nil {
 		return nil, err
 	}
 	return other.NewBasin(t.coarse.Laid.Liquid.Lattice.H)

@@ -36,6 +36,13 @@ func (h *hunt) offMeant(ctx context.Context, patches station.Patches, c *closeUp
 	if err := t.all(ctx, worst, func(*odd) [][]job.Anode { return hung }); err != nil {
 		return nil, err
 	}
+	for _, o := range singles {
+		for i := range worst {
+			if ofHand := o.matter <= ofDepth; (ofHand || i > 0) && worst[i].verdict.Better(o.verdict) {
+				worst[i].verdict = o.verdict // one of them alone is worse than with the others
+			}
+		}
+	}
 	return t.report(singles, worst), nil
 }
 
