@@ -46,7 +46,7 @@ func (k *Link) Direction() geometry.Vec {
 type Liquid struct {
 	Lattice Lattice
 	*Numbering
-	Open  [3][]float32 // share of the face open to the neighbour ahead along each axis; 0: no neighbour
+	Open  [3][]float32 // share of the face open to the neighbour ahead along each axis, up to 1.5 along an insulator; 0: no neighbour
 	Walls []Link
 	Holes int // links that left the tank through a hole in the mesh and were closed as wall
 }
@@ -74,6 +74,7 @@ func Fill(f Filling) *Liquid {
 		q.Open[axis] = make([]float32, len(keys))
 		b.link(axis)
 	}
+	b.squeeze()
 	return q
 }
 
@@ -102,8 +103,9 @@ func (s *Surface) onWall() map[int32]bool {
 // builder holds what Fill needs while it visits the links.
 type builder struct {
 	Filling
-	q   *Liquid
-	wet []int32 // number + 1 of a liquid cell, 0 elsewhere
+	q     *Liquid
+	wet   []int32 // number + 1 of a liquid cell, 0 elsewhere
+	plugs []plug
 }
 
 // link visits every link along one axis that has liquid at an end.
@@ -202,7 +204,10 @@ func (b *builder) end(n int32, axis int, m meeting) {
 	if surface && !(cut && p.Z <= b.Level+slack) {
 		return
 	}
-	if b.Opening != nil && b.Opening(p) {
+	if b.meetRim(p, &k); k.Cover < 1 && cut {
+		b.plugs = append(b.plugs, plug{cell: n, side: sideOf(&k), depth: float32(theta), share: float32(1 - k.Cover)})
+	}
+	if k.Cover == 0 {
 		return
 	}
 	if !cut {
