@@ -24,6 +24,7 @@ type body struct {
 
 	stretches []stretch // of metal, that carry dipoles
 	home      []part    // of each metal band: its stretch
+	thin      []float64 // of each column: 1 over the conductivity at its height; nil: 1
 }
 
 // newBody builds the matrices for the bands, of which at least one must be metal. The
@@ -238,12 +239,14 @@ func (b *body) fields(p geometry.Vec, out []float64) {
 		}
 	}
 	mat.NewVecDense(b.metal, out[:b.metal]).MulVec(b.sources.T(), mat.NewVecDense(len(raw), raw))
+	b.thinned(out)
 }
 
 // probeStep is the step, m, of the difference that takes a field's slope.
 const probeStep = 2e-5
 
-// fluxes is fields with minus its slope along d, the current density there, too.
+// fluxes is fields with minus its slope along d, too: the current density there over the
+// liquid's conductivity as a share of kappa.
 func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
 	behind := make([]float64, len(out))
 	b.fields(p.AddScaled(d, -probeStep), behind)

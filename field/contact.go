@@ -15,7 +15,7 @@ const grazing = 0.02
 type contact struct {
 	link  *lattice.Link
 	area  float64  // of wall that the link stands for, m²
-	depth float64  // s: distance from the cell's centre to the wall, m
+	depth float64  // s: distance from the cell's centre to the wall, m, in liquid of the bath's conductivity
 	j     float64  // A/m²
 	slope float64  // of the law at j, ohm m²
 	emf   float64  // drop at j less slope·j, V
@@ -33,7 +33,7 @@ func newContacts(p *Problem, r *region) []contact {
 		if p.Normal != nil && k.Face >= 0 {
 			n = math.Max(grazing, math.Abs(p.Normal(k.Face).Axis(int(k.Axis))))
 		}
-		out[i] = contact{link: k, area: h * h * n * k.Cover, depth: k.Theta * h * n}
+		out[i] = contact{link: k, area: h * h * n * k.Cover, depth: k.Theta * h * n / p.medium().at(p.Liquid.Point(k.Cell).Z)}
 		if p.Held != nil {
 			if volts, ok := p.Held(k); ok {
 				out[i].held = &volts

@@ -149,6 +149,7 @@ func (b *body) wide(p geometry.Vec, d float64, out []float64) {
 			b.addWide(k, b.images[k][m], p, d, out)
 		}
 	}
+	b.thinned(out)
 }
 
 func (b *body) addWide(k int, s band, p geometry.Vec, d float64, out []float64) {

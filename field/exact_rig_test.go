@@ -30,6 +30,7 @@ type rig struct {
 	rods      []geometry.Rod
 	law       electrode.Law
 	kappa     float64 // S/m; 0: cellKappa
+	layers    func(z float64) float64
 }
 
 // rigged is a rig's solution at 1 V.
@@ -63,7 +64,7 @@ func (r *rig) fill(t testing.TB) (*lattice.Liquid, geometry.Mesh) {
 // solve runs the rig at 1 V on its rods.
 func (r *rig) solve(t testing.TB) *rigged {
 	q, turned := r.fill(t)
-	p := &Problem{Liquid: q, Level: r.level, Conductivity: r.conductivity(), Wall: r.law, Supply: Supply{Voltage: 1},
+	p := &Problem{Liquid: q, Level: r.level, Conductivity: r.conductivity(), Layers: r.layers, Wall: r.law, Supply: Supply{Voltage: 1},
 		Normal: func(f int32) geometry.Vec { return turned.Triangle(int(f)).Normal() }}
 	if r.surface == nil {
 		p.Level = 100 // far above all

@@ -31,6 +31,7 @@ type Problem struct {
 	Liquid       *lattice.Liquid
 	Level        float64                       // of the liquid, m
 	Conductivity float64                       // of the liquid, S/m
+	Layers       func(z float64) float64       // of the liquid at a height, m, over Conductivity; smooth over a spacing; nil: 1
 	Wall         electrode.Law                 // nil: primary
 	Normal       func(face int32) geometry.Vec // unit normal of the wall's facets, as Liquid numbers them
 	Anodes       []Anode
@@ -91,6 +92,8 @@ func (p *Problem) mirrors() []geometry.Plane {
 
 // wallLaw and anodeLaw return the laws with nil read as primary.
 func (p *Problem) wallLaw() electrode.Law { return orPrimary(p.Wall) }
+
+func (p *Problem) medium() medium { return medium{p.Conductivity, p.Layers} }
 
 func orPrimary(l electrode.Law) electrode.Law {
 	if l == nil {

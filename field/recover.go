@@ -97,28 +97,42 @@ func (r *Recovery) of(i int) []sample {
 	return r.samples[i/recoveryBlock][from:r.end[i]]
 }
 
-// Wall returns the current density into each patch, A/m², before scaling, for the
+// wall returns the current density into each patch, A/m², before scaling, for the
 // potentials phi at the cells. The law's volts are found together with the current.
-func (r *Recovery) Wall(phi []float64, kappa float64, law electrode.Law) []float64 {
+func (r *Recovery) wall(phi []float64, in bath) []float64 {
 	out := make([]float64, len(r.Patches.All))
 	const block = 2048
 	spread((len(out)+block-1)/block, func(b int) {
 		for i := b * block; i < min(len(out), (b+1)*block); i++ {
-			out[i] = r.density(i, phi, kappa, law)
+			out[i] = r.density(i, phi, in)
 		}
 	})
 	return out
 }
 
+// bath is what the recovery knows of liquid and law.
+type bath struct {
+	kappa  float64   // S/m
+	thinly []float32 // by cell: 1 over the conductivity as a share of kappa; nil: 1
+	law    electrode.Law
+}
+
+func (b *bath) thin(cell int32) float64 {
+	if b.thinly == nil {
+		return 1
+	}
+	return float64(b.thinly[cell])
+}
+
 // density returns one patch's current density, A/m²: the law's chord R follows from it and
 // changes slowly with it, so Newton's rule on j = fit(R(j)), the slope of the fit taken at
 // one cell, needs three or four fits.
-func (r *Recovery) density(i int, phi []float64, kappa float64, law electrode.Law) float64 {
-	samples := r.of(i)
+func (r *Recovery) density(i int, phi []float64, in bath) float64 {
+	samples, kappa, law := r.of(i), in.kappa, in.law
 	fit := func(resistance float64) float64 {
 		sum := 0.0
 		for _, s := range samples {
-			sum += float64(s.weight) * phi[s.cell] / (kappa*resistance + float64(s.s))
+			sum += float64(s.weight) * phi[s.cell] / (kappa*resistance + float64(s.s)*in.thin(s.cell))
 		}
 		return sum * kappa
 	}
@@ -134,7 +148,7 @@ func (r *Recovery) density(i int, phi []float64, kappa float64, law electrode.La
 		drop, slope := law.Drop(j)
 		chord := drop / j
 		// the fit falls as the chord rises, and the chord falls as j rises
-		rise := (chord - slope) * kappa / (kappa*chord + float64(samples[0].s))
+		rise := (chord - slope) * kappa / (kappa*chord + float64(samples[0].s)*in.thin(samples[0].cell))
 		step := (fit(chord) - j) / (1 - rise)
 		j += step
 		if math.Abs(step) <= 1e-6*math.Abs(j) {

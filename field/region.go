@@ -43,11 +43,12 @@ type trace struct {
 func reach(radius, h float64) float64 { return radius + math.Max(2.5*h, 8e-3) }
 
 // newRegion finds the region round the bands and the rods' field on it.
-func newRegion(q *lattice.Liquid, b *body, kappa float64) *region {
+func newRegion(q *lattice.Liquid, b *body, m medium) *region {
+	kappa := m.kappa
 	r := &region{member: make([]bool, q.Len()), g: map[int32][]float64{}, walls: map[int32]trace{}}
 	r.flood(q, b)
 	r.leave(q, b, kappa)
-	r.meet(q, b, kappa)
+	r.meet(q, b, m)
 	r.conserve(q, b, kappa*q.Lattice.H)
 	r.blur(q, b, kappa)
 	return r
@@ -155,7 +156,7 @@ func (r *region) leave(q *lattice.Liquid, b *body, kappa float64) {
 }
 
 // meet finds the rods' field at the wall links of the region.
-func (r *region) meet(q *lattice.Liquid, b *body, kappa float64) {
+func (r *region) meet(q *lattice.Liquid, b *body, m medium) {
 	h := q.Lattice.H
 	for i := range q.Walls {
 		k := &q.Walls[i]
@@ -165,8 +166,8 @@ func (r *region) meet(q *lattice.Liquid, b *body, kappa float64) {
 		d := k.Direction()
 		t := trace{make([]float64, b.columns()), make([]float64, b.columns())}
 		b.fluxes(q.Point(k.Cell).AddScaled(d, k.Theta*h), d, t.g, t.f)
-		scale(t.g, 1/kappa)
-		scale(t.f, h*h*k.Cover)
+		scale(t.g, 1/m.kappa)
+		scale(t.f, h*h*k.Cover*m.at(q.Point(k.Cell).Z))
 		r.walls[int32(i)] = t
 	}
 }

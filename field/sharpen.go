@@ -25,10 +25,10 @@ func (s *solver) sharpen(j, phi []float64, r *Recovery) {
 	if len(share) == 0 {
 		return
 	}
-	law := s.wallLaw()
+	in := s.bath()
 	straight := s.straightened(phi, r, share, s.mirrored(share, j, r.Patches))
 	for _, p := range share {
-		j[p.patch] += p.share * (r.density(int(p.patch), straight, s.Conductivity, law) - j[p.patch])
+		j[p.patch] += p.share * (r.density(int(p.patch), straight, in) - j[p.patch])
 	}
 }
 

@@ -121,7 +121,7 @@ func (s *Solution) Potential() []float64 {
 // before scaling over the field's.
 func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
 	phi := s.Potential()
-	j = r.Wall(phi, s.solver.Conductivity, s.solver.wallLaw())
+	j = r.wall(phi, s.solver.bath())
 	s.solver.sharpen(j, phi, r)
 	sum, into := 0.0, s.solver.intoWall(func(c *contact) bool { return c.held == nil })
 	for i := range j {
@@ -132,6 +132,18 @@ func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
 	}
 	scale(j, into/sum)
 	return j, sum / into
+}
+
+// bath returns what the recovery needs to know of liquid and law.
+func (s *solver) bath() bath {
+	b := bath{kappa: s.Conductivity, law: s.wallLaw()}
+	if s.Layers != nil {
+		b.thinly = make([]float32, s.Liquid.Len())
+		for n := range b.thinly {
+			b.thinly[n] = float32(1 / s.medium().at(s.Liquid.Point(int32(n)).Z))
+		}
+	}
+	return b
 }
 
 // intoWall returns the current that leaves the cells through the counted contacts, A, with

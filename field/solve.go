@@ -77,7 +77,7 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 		return nil, err
 	}
 	posed := *p
-	posed.Liquid = p.aroundPlastic()
+	posed.Liquid = p.medium().inLayers(p.aroundPlastic())
 	s := &solver{Problem: &posed, Settings: settings.orDefaults(), drive: newDrive(p.Supply)}
 	if err := s.prepare(); err != nil {
 		return nil, err
@@ -105,7 +105,8 @@ func (s *solver) prepare() error {
 	s.body, s.region = &body{}, &region{}
 	if len(bands) > 0 {
 		s.body = newBody(bands, s.mirrors())
-		s.region = newRegion(s.Liquid, s.body, kappa)
+		s.body.weigh(s.medium())
+		s.region = newRegion(s.Liquid, s.body, s.medium())
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()

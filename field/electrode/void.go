@@ -43,3 +43,28 @@ func (c Curtain) Void(flow float64) float64 {
 
 // Factor returns what is left of the conductivity where the gas of Void rises.
 func (c Curtain) Factor(flow float64) float64 { return Bruggeman(c.Void(flow)) }
+
+// Swarm is bubbles that rise in all of a bath.
+type Swarm struct {
+	Flow float64 // of gas through the surface, m³/s
+	Area float64 // of the surface, m²
+	Rise float64 // speed of the bubbles against the liquid, m/s
+}
+
+// UsualSwarm returns a swarm of bubbles of 50 micrometres, as hydrogen comes off steel in
+// alkali (size from memory), which rise at 1.4 mm/s by Stokes' law (g d²/(18 nu), nu of
+// water 1.0e-6 m²/s; from memory): the finest, which stay in the longest.
+func UsualSwarm(flow, area float64) Swarm { return Swarm{Flow: flow, Area: area, Rise: 1.4e-3} }
+
+// Void returns the share of the liquid that is gas at a share of the way from the floor, 0,
+// to the surface, 1, when the bath makes gas evenly over its height: by the law of Curtain.
+func (s Swarm) Void(way float64) float64 {
+	if s.Area <= 0 {
+		return 0
+	}
+	flux := s.Flow / s.Area * math.Min(math.Max(way, 0), 1)
+	return math.Min(flux/(flux+s.Rise), VoidCeiling)
+}
+
+// Factor returns what is left of the conductivity there.
+func (s Swarm) Factor(way float64) float64 { return Bruggeman(s.Void(way)) }

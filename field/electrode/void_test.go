@@ -40,3 +40,15 @@ func TestMoreGasNeverConductsBetter(t *testing.T) {
 		assert.Greater(t, c.Factor(flow), 0.0)
 	})
 }
+
+// 6 A make 0.684 L of hydrogen and oxygen an hour for each A h at 25 degC (Faraday; derived):
+// 1.14e-6 m³/s. Through 0.05 m² of surface that is 2.3e-5 m/s, and bubbles that rise at
+// 1.4 mm/s hold 1.6 % of the liquid below it, half as much half way up.
+func TestSwarmFillsTowardsTheSurface(t *testing.T) {
+	s := UsualSwarm(1.14e-6, 0.05)
+	assert.InDelta(t, 0.0160, s.Void(1), 0.0002)
+	assert.InEpsilon(t, s.Void(1)/2, s.Void(0.5), 0.02)
+	assert.Zero(t, s.Void(-1))
+	assert.InEpsilon(t, Bruggeman(s.Void(1)), s.Factor(2), 1e-12)
+	assert.Zero(t, Swarm{Flow: 1, Rise: 1}.Void(1))
+}

@@ -60,11 +60,15 @@ func (b *Basin) Solve(ctx context.Context, anodes []job.Anode) (*Solved, error) 
 }
 
 func (b *Basin) solve(ctx context.Context, anodes []job.Anode, how field.Settings) (*Solved, error) {
+	return b.solveAs(ctx, b.problem(anodes), anodes, how)
+}
+
+// solveAs is solve with the problem posed otherwise than the job has it.
+func (b *Basin) solveAs(ctx context.Context, p *field.Problem, anodes []job.Anode, how field.Settings) (*Solved, error) {
 	start := time.Now()
-	j, p := b.Job, b.problem(anodes)
 	solution, err := field.Solve(ctx, p, how)
 	if err != nil {
-		return nil, j.Blame(job.Fault{Key: "anodes", Text: err.Error()})
+		return nil, b.Job.Blame(job.Fault{Key: "anodes", Text: err.Error()})
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err

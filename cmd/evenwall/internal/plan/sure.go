@@ -7,7 +7,6 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/field"
-	"evenwall/field/electrode"
 )
 
 // The lattices that a figure is held against: one coarser, and one of the same spacing moved
@@ -43,34 +42,13 @@ func CheckedCurrent(ctx context.Context, j *job.Job, show Progress) (*report.Ans
 		}
 		sure.hold(other, g.Spacing/h)
 	}
-	if sure.out.GasPercent, err = t.gasTakes(ctx, s.Anodes); err != nil {
+	show("solving with gas and warm layers", 0, 0)
+	if sure.out.Uneven, err = t.unevenBath(ctx, s.Anodes); err != nil {
 		return nil, err
 	}
+	sure.out.GasPercent = -sure.out.Uneven[0].CurrentPercent
 	a.Result.Wall.Sure = &sure.out
 	return a, nil
-}
-
-// gasTakes returns how much less current flows with gas rising round the rods, in percent,
-// from two solves on the coarse lattice. The curtain is the usual one of package electrode.
-func (t *Tank) gasTakes(ctx context.Context, anodes []job.Anode) (float64, error) {
-	b, err := t.NewBasin(judgeSpacing)
-	if err != nil {
-		return 0, err
-	}
-	clear, err := b.solve(ctx, anodes, forJudging)
-	if err != nil {
-		return 0, err
-	}
-	p := b.problem(anodes)
-	for i := range p.Anodes {
-		curtain := electrode.UsualCurtain(p.Anodes[i].Rod.Radius)
-		p.Anodes[i].Gas = &curtain
-	}
-	gassed, err := field.Solve(ctx, p, forJudging)
-	if err != nil || clear.Current == 0 {
-		return 0, err
-	}
-	return 100 * (1 - gassed.Current/clear.Current), nil
 }
 
 // sureness collects the error estimates.

@@ -130,7 +130,17 @@ type Sure struct {
 	PercentilePercent Percentiles `json:"percentile_percent"`
 	ReachPercent      float64     `json:"reach_percent"`
 	GasPercent        float64     `json:"gas_takes_percent"` // of the current, by the gas that rises round the rods
+	Uneven            []Uneven    `json:"uneven_bath"`
 	SpacingsMM        []float64   `json:"spacings_mm"`
+}
+
+// Uneven is by how much an uneven bath changes figures that are for an even one.
+type Uneven struct {
+	What           string  `json:"what"`
+	CurrentPercent float64 `json:"current_percent"`
+	P5Percent      float64 `json:"p5_percent"` // of the wall's current, as its median and p95
+	P50Percent     float64 `json:"p50_percent"`
+	P95Percent     float64 `json:"p95_percent"`
 }
 
 // Percentiles are current densities, A/m²: patches up to it hold that percentage of

@@ -170,7 +170,11 @@ func (t *table) sure(s *Sure) {
 	t.row("what the wall gets", "5 %%: +- %s %%, 25 %%: +- %s %%, half: +- %s %%, 75 %%: +- %s %%, 95 %%: +- %s %%",
 		figure(p.P5), figure(p.P25), figure(p.P50), figure(p.P75), figure(p.P95))
 	t.row("reached", "+- %s %% of the wetted wall", figure(s.ReachPercent))
-	t.row("gas round the rod", "takes up to %s %% of the current; not in the figures above", figure(s.GasPercent))
+	t.heading("what an uneven bath changes; not in the figures above")
+	for _, u := range s.Uneven {
+		t.row(u.What, "current %+.1f %%; what the wall gets: 5 %%: %+.1f %%, half: %+.1f %%, 95 %%: %+.1f %%",
+			u.CurrentPercent, u.P5Percent, u.P50Percent, u.P95Percent)
+	}
 }
 
 func (t *table) schedule(r *Result) {
