@@ -1,6 +1,10 @@
 package lattice
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"evenwall/geometry"
+)
 
 // coverLines is the number of sub lines a side that measure how much of a link's face a
 // sheet takes.
@@ -63,6 +67,27 @@ func mark(tallies map[int32]*tally, key int32, bit uint32, x Crossing) {
 	t.lines |= bit
 	t.sum += x.At
 	t.count++
+}
+
+// Parted returns, for each axis, the links whose line from centre to centre a sheet crosses, by
+// the linear index of their lower cell. Sub lines may miss a sheet that stands steep to the link.
+func Parted(l Lattice, sheets *geometry.Mesh) (links [3]map[int32]bool) {
+	for axis := range links {
+		links[axis] = map[int32]bool{}
+		lines := cross(&l, sheets, axis, 1)
+		for q := range lines.counts[1] {
+			for p := range lines.counts[0] {
+				var c [3]int
+				c[(axis+1)%3], c[(axis+2)%3] = p, q
+				for _, x := range lines.Line(p, q) {
+					if c[axis] = int(x.At + onCentre); x.At >= 0 && c[axis] < l.N[axis] {
+						links[axis][l.Index(c[0], c[1], c[2])] = true
+					}
+				}
+			}
+		}
+	}
+	return links
 }
 
 // within takes the share of the part of the face that lies in the tank: where a sheet meets

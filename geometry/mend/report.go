@@ -26,7 +26,8 @@ type Report struct {
 	Joined    int          // bodies that overlap the first and were joined with it
 	Bodies    int          // solid bodies inside, kept as steel
 	Apart     int          // chambers beside the largest, kept
-	Sheets    int          // inner sheets found in the surface
+	Sheets    int          // inner sheets found in the surface, spouts counted
+	Spouts    []Spout      // tubes that go on inward from a hole in the wall, kept as sheets
 	TakenOff  float64      // thickness taken off an outside skin, m
 
 	stray float64 // area of the largest stray, m²

@@ -129,17 +129,21 @@ func (w *work) close() error {
 	if len(pieces) == 0 {
 		return errors.New("has no facets that hang together: export it again")
 	}
+	w.takeSpouts()
 	if len(pieces) == 1 {
 		w.open = w.mesh
 		w.bodies = []geometry.Mesh{w.closed(w.mesh, w.edges)}
+		w.sortSheets()
 		return nil
 	}
+	pieces = piecesOf(&w.mesh, w.edges)
 	if len(pieces) > mostPieces {
 		return fmt.Errorf("is in %d loose pieces: export it again as one surface", len(pieces))
 	}
+	main := largest(pieces)
 	for i := range pieces {
 		part := pieces[i].mesh(&w.mesh)
-		if !pieces[i].closed && w.isFlat(part) {
+		if !pieces[i].closed && (w.isFlat(part) || i != main && w.isPipe(part)) {
 			w.sheets = append(w.sheets, part)
 			continue
 		}
@@ -163,6 +167,22 @@ func (w *work) isFlat(m geometry.Mesh) bool {
 	m = withoutHoles(m, &w.settings, w.reach)
 	volume, area := m.Volume(), m.Area()
 	return 36*math.Pi*volume*volume < flat*flat*area*area*area
+}
+
+// ends is the share of an open piece's own area that its large holes have, from which it is a
+// pipe or a cup and no body that lacks a piece.
+const ends = 0.1
+
+// isPipe reports whether an open piece is a pipe or a cup of sheet: holes of some size that
+// are no opening, as wide as befits an end of it.
+func (w *work) isPipe(m geometry.Mesh) bool {
+	open := 0.0
+	for _, h := range holesOf(&m, topology.Edges(&m), &w.settings, w.reach) {
+		if h.Kind == Closed && h.Across >= smallHole {
+			open += h.Area
+		}
+	}
+	return open > ends*m.Area()
 }
 
 // mostPieces is how many loose pieces of some size a surface may be in.

@@ -28,7 +28,11 @@ func (r *Report) Words(place func(geometry.Vec) string) []string {
 	say(r.Joined, "%s: joined into one", many(r.Joined, "body overlaps the largest", "bodies overlap the largest"))
 	say(r.Bodies, "%s inside the tank: kept as steel", many(r.Bodies, "closed body", "closed bodies"))
 	say(r.Apart, "%s apart from the largest: kept as a chamber of its own", many(r.Apart, "closed body", "closed bodies"))
-	say(r.Sheets, "%s inside the tank: kept as baffle, both faces wall", many(r.Sheets, "open sheet", "open sheets"))
+	for _, s := range r.Spouts {
+		out = append(out, fmt.Sprintf("tube %.0f mm across that goes %.0f mm into the tank from a hole at %s: kept as a sheet, both faces wall", 1000*s.Diameter, 1000*s.Length, place(s.Centre)))
+	}
+	sheets := r.Sheets - len(r.Spouts)
+	say(sheets, "%s inside the tank: kept as baffle, both faces wall", many(sheets, "open sheet", "open sheets"))
 	if r.Skins > 0 {
 		out = append(out, fmt.Sprintf("the wall has two skins, %.1f mm apart: the inner one is used", 1000*r.Skins))
 	}

@@ -40,18 +40,20 @@ func newRaster(v *vessel.Vessel, surface geometry.Plane, size float64) (*raster,
 	roof := l.Origin.Z + (float64(l.N[2])-0.5)*l.H // above all of the tank: every cell inside counts
 	q := lattice.Fill(lattice.Filling{Surface: s, Shell: &shell, Sheets: &sheets, Level: roof})
 	r := &raster{Liquid: q, vessel: v}
-	r.join()
+	r.join(lattice.Parted(l, &sheets))
 	return r, nil
 }
 
-// join lists the neighbours of each cell. A face that a sheet takes more than half of
-// counts as closed: at the sheet's edge on the wall a part of the face lies outside the tank.
-func (r *raster) join() {
+// join lists the neighbours of each cell. A sheet between two centres parts their cells, also
+// where it stands so steep that it takes little of the face. A face that a sheet takes more
+// than half of counts as closed: at the sheet's edge on the wall a part of the face lies
+// outside the tank.
+func (r *raster) join(parted [3]map[int32]bool) {
 	r.first = make([]int32, 1, r.Len()+1)
 	r.near = make([]int32, 0, 6*r.Len())
 	for cell := range int32(r.Len()) {
-		r.EachOpen(cell, func(other int32, _ int, open float64) {
-			if open >= 0.5 {
+		r.EachOpen(cell, func(other int32, axis int, open float64) {
+			if open >= 0.5 && !parted[axis][min(r.Keys[cell], r.Keys[other])] {
 				r.near = append(r.near, other)
 			}
 		})
