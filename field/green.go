@@ -1,0 +1,176 @@
+package field
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"evenwall/field/multigrid"
+)
+
+// Green is a tank whose wall law has been made linear: its answers to point sources in the
+// liquid add up to its answer to any rods. It is fit for use by several goroutines.
+type Green struct {
+	problem  *Problem
+	recovery *Recovery
+	contacts []contact
+	operator *multigrid.Operator
+	link     float64 // conductance of an open link, S
+	walled   []bool  // by cell: a wall link starts there
+	levels   *multigrid.Many
+	weights  []float32 // of the recovery's samples, the law's chord worked in
+}
+
+// Chords is a wall law made linear: volts over current density, ohm m², where the wall
+// works.
+type Chords struct {
+	Links   []float64 // of each wall link of the liquid
+	Patches []float64 // of each patch of the recovery
+}
+
+// PlainChords returns the chords of a law at one current density all over, A/m²: of a
+// linear law its own resistance.
+func PlainChords(p *Problem, r *Recovery, j float64) Chords {
+	drop, _ := p.wallLaw().Drop(j)
+	c := Chords{make([]float64, len(p.Liquid.Walls)), make([]float64, len(r.Patches.All))}
+	for i := range c.Links {
+		c.Links[i] = drop / j
+	}
+	for i := range c.Patches {
+		c.Patches[i] = drop / j
+	}
+	return c
+}
+
+// IsLinear reports whether a law is a plain resistance.
+func IsLinear(p *Problem) bool { return linear(p.wallLaw()) }
+
+// NewGreen prepares the tank of a problem, whose rods and supply do not count.
+func NewGreen(p *Problem, r *Recovery, c Chords) (*Green, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	n := p.Liquid.Len()
+	g := &Green{problem: p, recovery: r, contacts: newContacts(p, &region{}), link: p.Conductivity * p.Liquid.Lattice.H,
+		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n)}
+	area := make([]float32, n+2)
+	for axis := range g.operator.Ahead {
+		for i, open := range p.Liquid.Open[axis] {
+			g.operator.Ahead[axis][i+1] = open * float32(g.link)
+		}
+	}
+	for i := range g.contacts {
+		k := &g.contacts[i]
+		k.slope = c.Links[i]
+		g.operator.Wall[k.link.Cell+1] += float32(k.conductance(p.Conductivity))
+		area[k.link.Cell+1] += float32(k.link.Cover)
+		g.walled[k.link.Cell] = true
+	}
+	g.levels = multigrid.NewMany(multigrid.NewHierarchy(g.operator, area, g.link))
+	g.weights = make([]float32, len(r.samples))
+	for i := range r.Patches.All {
+		for k := r.first[i]; k < r.first[i+1]; k++ {
+			s := &r.samples[k]
+			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*c.Patches[i] + float64(s.s)))
+		}
+	}
+	return g, nil
+}
+
+// PointSolver solves for several sources side by side; one goroutine uses it at a time.
+type PointSolver struct {
+	*Green
+	many *multigrid.Many
+	x, b multigrid.Vectors
+	halo [multigrid.Lanes]*halo
+}
+
+// SideBySide is how many sources a solver takes at once.
+const SideBySide = multigrid.Lanes
+
+// NewSolver returns a solver of its own memory.
+func (g *Green) NewSolver() *PointSolver {
+	n := g.operator.Len()
+	return &PointSolver{Green: g, many: g.levels.Copy(), x: make(multigrid.Vectors, n+2), b: make(multigrid.Vectors, n+2)}
+}
+
+// PointAnswer is what unit current from a point makes.
+type PointAnswer struct {
+	// Regular is kappa times the potential, 1/m, at the places asked for, less what the
+	// source and its mirror image in the liquid's surface make in liquid without end.
+	Regular []float32
+	Wall    []float32 // current density into each patch, 1/m², scaled so that it adds up to 1
+	Closure float64   // the sum before scaling
+}
+
+// pointTolerance is how closely a point's field is solved.
+const pointTolerance = 1e-5
+
+// errUnsolved says that the wall operator's equations would not be solved.
+var errUnsolved = errors.New("the field of a point source did not settle: raise the spacing or mend the surface")
+
+// Answer finds what unit current from the centre of each source cell makes, at most
+// SideBySide of them. The cells must have no wall link. at lists the cells where the
+// regular part is wanted.
+func (s *PointSolver) Answer(ctx context.Context, sources, at []int32, out []PointAnswer) error {
+	clear(s.b)
+	for l, source := range sources {
+		s.halo[l] = s.around(source)
+		s.halo[l].push(s, l)
+	}
+	o := s.many.Solve(ctx, s.x, s.b, multigrid.Settings{Tolerance: pointTolerance})
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if o.Status != multigrid.Converged {
+		return errUnsolved
+	}
+	for l := range sources {
+		s.regular(l, at, &out[l])
+		for i, cell := range s.halo[l].cells {
+			s.x[cell+1][l] += float32(s.halo[l].g[i])
+		}
+	}
+	s.wall(out[:len(sources)])
+	return nil
+}
+
+// regular sets a lane's regular part.
+func (s *PointSolver) regular(l int, at []int32, out *PointAnswer) {
+	h := s.halo[l]
+	out.Regular = out.Regular[:0]
+	for _, cell := range at {
+		v := float64(s.x[cell+1][l])
+		if !slices.Contains(h.cells, cell) {
+			v -= h.potential(s.problem.Liquid.Point(cell))
+		}
+		out.Regular = append(out.Regular, float32(s.problem.Conductivity*v))
+	}
+}
+
+// wall recovers the current densities and scales them.
+func (s *PointSolver) wall(out []PointAnswer) {
+	patches, first := s.recovery.Patches.All, s.recovery.first
+	for l := range out {
+		out[l].Wall, out[l].Closure = out[l].Wall[:0], 0
+	}
+	for i := range patches {
+		var v [multigrid.Lanes]float32
+		weights := s.weights[first[i]:first[i+1]]
+		for k, sample := range s.recovery.samples[first[i]:first[i+1]] {
+			w, x := weights[k], &s.x[sample.cell+1]
+			for l := range v {
+				v[l] += w * x[l]
+			}
+		}
+		for l := range out {
+			out[l].Wall = append(out[l].Wall, v[l])
+			out[l].Closure += float64(v[l]) * patches[i].Area
+		}
+	}
+	for l := range out {
+		for i := range out[l].Wall {
+			out[l].Wall[i] = float32(float64(out[l].Wall[i]) / out[l].Closure)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package field
+
+import (
+	"math"
+	"slices"
+
+	"evenwall/geometry"
+)
+
+// halo is the cells round a point source that carry the potential less the source's own.
+type halo struct {
+	at     geometry.Vec
+	mirror geometry.Vec // the source's image in the liquid's surface
+	h      float64
+	kappa  float64
+	cells  []int32
+	g      []float64 // the source's own potential there, V/A
+}
+
+// selfLattice is kappa h times the potential of unit current at its own point of a cubic
+// lattice without end (Watson 1939: 0.2527310098).
+const selfLattice = 0.2527310098
+
+// potential returns the source's own potential and its image's, V/A.
+func (b *halo) potential(p geometry.Vec) float64 {
+	v := 1 / (4 * math.Pi * p.Dist(b.mirror))
+	if d := p.Dist(b.at); d < b.h/2 {
+		v += selfLattice / b.h
+	} else {
+		v += 1 / (4 * math.Pi * d)
+	}
+	return v / b.kappa
+}
+
+// around returns the halo of a source: those of the 27 cells about it that only links
+// wholly open join to it and that no wall link starts at.
+func (g *Green) around(source int32) *halo {
+	q := g.problem.Liquid
+	b := &halo{at: q.Point(source), h: q.Lattice.H, kappa: g.problem.Conductivity, cells: []int32{source}}
+	b.mirror = b.at.WithAxis(2, 2*g.problem.Level-b.at.Z)
+	for next := 0; next < len(b.cells); next++ {
+		q.EachOpen(b.cells[next], func(m int32, _ int, open float64) {
+			d := q.Point(m).Sub(b.at)
+			far := math.Max(math.Abs(d.X), math.Max(math.Abs(d.Y), math.Abs(d.Z)))
+			if far < 1.5*b.h && open == 1 && !g.walled[m] && !slices.Contains(b.cells, m) {
+				b.cells = append(b.cells, m)
+			}
+		})
+	}
+	for _, cell := range b.cells {
+		b.g = append(b.g, b.potential(q.Point(cell)))
+	}
+	return b
+}
+
+// push sets a lane's right-hand side: the source's current through the halo's faces,
+// scaled so that it adds up to 1, and the change of unknown across them.
+func (b *halo) push(s *PointSolver, lane int) {
+	total := 0.0
+	b.eachFace(s.Green, func(_, _ int32, link, in, out float64) { total += link * (in - out) })
+	b.eachFace(s.Green, func(inner, outer int32, link, in, out float64) {
+		s.b[inner+1][lane] -= float32(link * out)
+		s.b[outer+1][lane] += float32(link*(in-out)/total + link*out)
+	})
+}
+
+// eachFace visits the links that leave the halo with their conductance and the source's
+// potential at both ends.
+func (b *halo) eachFace(g *Green, visit func(inner, outer int32, link, in, out float64)) {
+	q := g.problem.Liquid
+	for i, cell := range b.cells {
+		q.EachOpen(cell, func(m int32, _ int, open float64) {
+			if !slices.Contains(b.cells, m) {
+				visit(cell, m, g.link*open, b.g[i], b.potential(q.Point(m)))
+			}
+		})
+	}
+}

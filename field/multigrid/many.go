@@ -1,0 +1,245 @@
+package multigrid
+
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Lanes is how many right-hand sides are solved side by side.
+const Lanes = 8
+
+// Vectors is a vector of each lane, lanes side by side; guarded as Hierarchy's are.
+type Vectors [][Lanes]float32
+
+// Many solves for several right-hand sides at once, in float32: a cell's conductances are
+// read once for all of them. It takes no border. One goroutine uses it at a time.
+type Many struct {
+	levels []manyLevel
+	z      Vectors
+	r      Vectors
+	p      Vectors
+	q      Vectors
+}
+
+// manyLevel is a level's cells, shared between copies, and its vectors, which are not.
+type manyLevel struct {
+	cells  []manyCell
+	colour [2][]int32
+	rim    [2][]int32
+	up     []manyUp
+	direct []float32 // inverse of the coarsest level's matrix, row by row; nil: sweeps
+	x, b   Vectors
+}
+
+// manyCell is a cell's row of the matrix.
+type manyCell struct {
+	beside [6]int32 // guarded numbers; 0: none
+	c      [6]float32
+	diag   float32
+	under  float32 // one over diag
+}
+
+// manyUp says what a cell takes of the coarser level: its parent's value and a quarter of
+// the difference to up to three of the parent's neighbours.
+type manyUp struct {
+	parent int32
+	aside  [3]int32 // the parent itself where there is no link
+}
+
+// NewMany prepares the levels of a hierarchy without a border.
+func NewMany(h *Hierarchy) *Many {
+	m := &Many{}
+	for i, l := range h.levels {
+		k := manyLevel{cells: manyCells(l.a)}
+		for c := range 2 {
+			for _, cell := range l.rim.cells[c] {
+				k.rim[c] = append(k.rim[c], cell.at)
+			}
+		}
+		for _, r := range l.a.Cells.Runs {
+			odd := 0
+			if r.Odd {
+				odd = 1
+			}
+			for n := r.First + 1; n <= r.End; n++ {
+				k.colour[odd] = append(k.colour[odd], n)
+				odd = 1 - odd
+			}
+		}
+		if l.down != nil {
+			k.up = manyUps(l, h.levels[i+1].a)
+		} else if h.solved {
+			k.direct = inverseOf(&h.direct)
+		}
+		m.levels = append(m.levels, k)
+	}
+	return m.Copy()
+}
+
+// Copy returns a Many for another goroutine.
+func (m *Many) Copy() *Many {
+	c := &Many{levels: append([]manyLevel(nil), m.levels...)}
+	for i := range c.levels {
+		k := &c.levels[i]
+		k.x, k.b = make(Vectors, len(k.cells)), make(Vectors, len(k.cells))
+	}
+	n := len(c.levels[0].cells)
+	c.z, c.r, c.p, c.q = c.levels[0].x, make(Vectors, n), make(Vectors, n), make(Vectors, n)
+	return c
+}
+
+func manyCells(a *Operator) []manyCell {
+	cells := make([]manyCell, a.Len()+2)
+	for _, r := range a.Cells.Runs {
+		s := a.stencil(r)
+		steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
+		for n := r.First + 1; n <= r.End; n++ {
+			k := &cells[n]
+			k.diag, k.under = a.Diag[n], 1/a.Diag[n]
+			for d, step := range steps {
+				if c := s.c[d][n-1-r.First]; c > 0 {
+					k.beside[d], k.c[d] = n+step, c
+				}
+			}
+		}
+	}
+	return cells
+}
+
+func manyUps(l *level, coarse *Operator) []manyUp {
+	up := make([]manyUp, l.a.Len()+2)
+	for _, r := range coarse.Cells.Runs {
+		s := coarse.stencil(r)
+		steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
+		for n := r.First + 1; n <= r.End; n++ {
+			l.down.children[n-1].each(func(child int32, side [3]int) {
+				up[child] = manyUp{parent: n, aside: [3]int32{n, n, n}}
+				for axis := range 3 {
+					if d := 2*axis + side[axis]; s.c[d][n-1-r.First] > 0 {
+						up[child].aside[axis] = n + steps[d]
+					}
+				}
+			})
+		}
+	}
+	return up
+}
+
+func inverseOf(c *mat.Cholesky) []float32 {
+	var inverse mat.SymDense
+	if c.InverseTo(&inverse) != nil {
+		return nil
+	}
+	n := inverse.SymmetricDim()
+	out := make([]float32, 0, n*n)
+	for i := range n {
+		for k := range n {
+			out = append(out, float32(inverse.At(i, k)))
+		}
+	}
+	return out
+}
+
+// Solve finds x with A x = b in every lane, from x = 0, by conjugate gradients as
+// Hierarchy.Solve does. A lane without a right-hand side stays 0.
+func (m *Many) Solve(ctx context.Context, x, b Vectors, s Settings) Outcome {
+	if s.Iterations == 0 {
+		s.Iterations = 60
+	}
+	clear(x)
+	clear(m.p)
+	clear(m.q)
+	copy(m.r, b)
+	size := product(m.r, m.r)
+	out := Outcome{Residual: 1}
+	var alpha, before [Lanes]float64
+	for out.Residual > s.Tolerance {
+		if ctx.Err() != nil {
+			out.Status = Interrupted
+			return out
+		}
+		if out.Iterations == s.Iterations {
+			out.Status = OutOfIterations
+			return out
+		}
+		copy(m.levels[0].b, m.r)
+		m.cycle(0)
+		rz, qz := product(m.r, m.z), product(m.q, m.z)
+		var beta [Lanes]float32
+		for l := range beta {
+			if before[l] > 0 {
+				beta[l] = float32(-alpha[l] * qz[l] / before[l])
+			}
+		}
+		pq := m.search(&beta)
+		for l := range alpha {
+			if alpha[l] = 0; pq[l] > 0 {
+				alpha[l] = rz[l] / pq[l]
+			}
+		}
+		before = rz
+		rest := m.descend(x, &alpha)
+		out.Iterations++
+		out.Residual = 0
+		for l := range rest {
+			if size[l] > 0 {
+				out.Residual = math.Max(out.Residual, math.Sqrt(rest[l]/size[l]))
+			}
+			if math.IsNaN(rest[l]) {
+				out.Status = Broken
+				return out
+			}
+		}
+	}
+	return out
+}
+
+// search sets p to z + beta p and q to A p, and returns p·q.
+func (m *Many) search(beta *[Lanes]float32) (pq [Lanes]float64) {
+	for n := range m.p {
+		p, z := &m.p[n], &m.z[n]
+		for l := range Lanes {
+			p[l] = z[l] + beta[l]*p[l]
+		}
+	}
+	cells := m.levels[0].cells
+	for n := 1; n < len(cells)-1; n++ {
+		off := cells[n].sum(m.p)
+		p, q := &m.p[n], &m.q[n]
+		for l := range Lanes {
+			v := cells[n].diag*p[l] - off[l]
+			q[l] = v
+			pq[l] += float64(v * p[l])
+		}
+	}
+	return pq
+}
+
+// descend moves x along p and the residual along −q, and returns the residual's square.
+func (m *Many) descend(x Vectors, alpha *[Lanes]float64) (rest [Lanes]float64) {
+	var a [Lanes]float32
+	for l := range a {
+		a[l] = float32(alpha[l])
+	}
+	for n := range x {
+		u, r, p, q := &x[n], &m.r[n], &m.p[n], &m.q[n]
+		for l := range Lanes {
+			u[l] += a[l] * p[l]
+			r[l] -= a[l] * q[l]
+			rest[l] += float64(r[l] * r[l])
+		}
+	}
+	return rest
+}
+
+func product(x, y Vectors) (sum [Lanes]float64) {
+	for n := range x {
+		u, v := &x[n], &y[n]
+		for l := range Lanes {
+			sum[l] += float64(u[l] * v[l])
+		}
+	}
+	return sum
+}
