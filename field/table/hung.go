@@ -1,0 +1,110 @@
+package table
+
+import (
+	"fmt"
+	"math"
+
+	"evenwall/field"
+	"evenwall/geometry"
+)
+
+// hung is a layout's rods as points, in the lattice's frame.
+type hung struct {
+	stretches []stretch
+	points    []point
+}
+
+// stretch is a bare stretch in the liquid.
+type stretch struct {
+	rod         int
+	first, last int // its points are points[first:last]
+	length      float64
+	radius      float64
+	*field.Lumps
+}
+
+// point is a current on a rod's axis.
+type point struct {
+	at      geometry.Vec
+	axis    geometry.Vec
+	along   float64 // the rod, m from its tip
+	stretch int
+	radius  float64
+}
+
+// DryError says that no bare metal of a layout is under the liquid.
+type DryError struct{}
+
+func (DryError) Error() string { return field.ErrDry.Error() }
+
+// hang finds the points of rods in the lattice's frame.
+func (t *Table) hang(rods []geometry.Rod) (*hung, error) {
+	h := &hung{}
+	for i := range rods {
+		if err := t.hangOne(h, i, &rods[i]); err != nil {
+			return nil, err
+		}
+	}
+	if len(h.points) == 0 {
+		return nil, field.ErrDry
+	}
+	return h, nil
+}
+
+func (t *Table) hangOne(h *hung, number int, rod *geometry.Rod) error {
+	if len(rod.Path) < 2 || !(rod.Radius > 0) {
+		return fmt.Errorf("rod %q has no length or no thickness", rod.Name)
+	}
+	wet := t.wetLength(rod)
+	bare := geometry.MergeSpans(rod.Bare, wet)
+	for i, s := range bare {
+		if s.Length() < 1e-4 {
+			continue
+		}
+		below, above := s.From, wet-s.To
+		if i > 0 {
+			below = s.From - bare[i-1].To
+		}
+		if i+1 < len(bare) {
+			above = 1e3 // what follows is plastic, then a further stretch: no surface near
+			if gap := bare[i+1].From - s.To; gap < above {
+				above = math.Max(gap, 8*math.Max(rod.Sleeve, rod.Radius))
+			}
+		}
+		l, err := t.rods.find(field.Stretch{Radius: rod.Radius, Sleeve: math.Max(rod.Sleeve, rod.Radius), Flat: rod.Flat, Length: s.Length(), Below: below, Above: above})
+		if err != nil {
+			return err
+		}
+		h.add(number, rod, s, l)
+	}
+	return nil
+}
+
+// add appends a stretch with its points.
+func (h *hung) add(number int, rod *geometry.Rod, s geometry.Span, l *field.Lumps) {
+	n := l.Self.SymmetricDim()
+	k := stretch{rod: number, first: len(h.points), length: s.Length(), radius: rod.Radius, Lumps: l}
+	for i := range n {
+		along := s.From + s.Length()*float64(i)/float64(n-1)
+		at, axis := rod.At(along)
+		h.points = append(h.points, point{at, axis, along, len(h.stretches), rod.Radius})
+	}
+	k.last = len(h.points)
+	h.stretches = append(h.stretches, k)
+}
+
+// wetLength returns how much of a rod is under the liquid, m from its tip.
+func (t *Table) wetLength(rod *geometry.Rod) float64 {
+	level, sum := t.boxes.level, 0.0
+	for i := 1; i < len(rod.Path); i++ {
+		a, b := rod.Path[i-1], rod.Path[i]
+		if a.Z >= level {
+			return sum
+		}
+		if b.Z > level {
+			return sum + b.Dist(a)*(level-a.Z)/(b.Z-a.Z)
+		}
+		sum += b.Dist(a)
+	}
+	return sum
+}

@@ -1,0 +1,153 @@
+package table
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"evenwall/field"
+	"evenwall/field/electrode"
+	"evenwall/geometry"
+)
+
+// Settings is the cell that layouts hang in, and how close the table is.
+type Settings struct {
+	Conductivity float64       // of the liquid, S/m
+	Wall         electrode.Law // nil: primary
+	Anode        electrode.Law // of the rods' metal; nil: primary
+	Supply       field.Supply
+	Clearance    float64 // least bare metal to steel, m: nearer to it no rod is asked about
+
+	// Fine is the same tank on a finer lattice, on which a few placements are solved to put
+	// the table right; nil: none.
+	Fine *field.Filled
+}
+
+// Table answers for one tank, level and wall law. It is fit for use by several goroutines.
+type Table struct {
+	settings Settings
+	filled   *field.Filled
+	patches  []field.Patch
+	boxes    *boxes
+	regular  []float32   // by node and node: kappa times the potential, 1/m; symmetric
+	wall     [][]float32 // by node and patch: current density of unit current, 1/m²
+	right    correction
+	rods     *rods
+	pool     sync.Pool
+}
+
+// nodeShare is how much nearer to steel than bare metal may be nodes stand, as a share of
+// the clearance.
+const nodeShare = 0.8
+
+// Build solves for the nodes of a filled tank, on whose recovery's patches layouts are
+// answered.
+func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) (*Table, error) {
+	t := &Table{settings: s, filled: f, patches: r.Patches.All}
+	g := newGrid(f, nodeShare*s.Clearance)
+	if len(g.nodes) == 0 {
+		return nil, fmt.Errorf("no place in the liquid is %.1f mm from steel: lower the clearance or the spacing", 1000*nodeShare*s.Clearance)
+	}
+	t.boxes = newBoxes(g, func(a, b geometry.Vec) bool { return sees(f, a, b) })
+	p := &field.Problem{Liquid: f.Liquid, Level: f.Level, Conductivity: s.Conductivity, Wall: s.Wall, Normal: f.Normal, Supply: s.Supply}
+	green, err := field.NewGreen(p, r, field.PlainChords(p, r, 1))
+	if err != nil {
+		return nil, err
+	}
+	if err := t.solve(ctx, green); err != nil {
+		return nil, err
+	}
+	t.start()
+	return t, t.putRight(ctx)
+}
+
+// sees reports whether no steel stands between two points.
+func sees(f *field.Filled, a, b geometry.Vec) bool {
+	_, _, face, d := f.Tree.SegmentWithin(a, b, 1e-6)
+	return face < 0 || d > 1e-7
+}
+
+// start makes what is not kept in a file.
+func (t *Table) start() {
+	t.rods = newRods(t.film())
+	t.pool.New = func() any { return newWork(len(t.boxes.nodes), len(t.patches)) }
+}
+
+// solve fills the table: groups of sources side by side, each the same whichever core
+// takes it.
+func (t *Table) solve(ctx context.Context, green *field.Green) error {
+	nodes := t.boxes.nodes
+	n := len(nodes)
+	cells := make([]int32, n)
+	for i := range nodes {
+		cells[i] = nodes[i].cell
+	}
+	t.regular, t.wall = make([]float32, n*n), make([][]float32, n)
+	groups := (n + field.SideBySide - 1) / field.SideBySide
+	errs := make([]error, groups)
+	each(groups, func() func(int) {
+		s, out := green.NewSolver(), make([]field.PointAnswer, field.SideBySide)
+		return func(k int) {
+			from := k * field.SideBySide
+			to := min(n, from+field.SideBySide)
+			if errs[k] = s.Answer(ctx, cells[from:to], cells, out); errs[k] != nil {
+				return
+			}
+			for i := from; i < to; i++ {
+				copy(t.regular[i*n:], out[i-from].Regular)
+				t.wall[i] = append([]float32(nil), out[i-from].Wall...)
+			}
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	t.symmetrise(n)
+	return nil
+}
+
+// symmetrise makes the regular part the mean of both ways, which differ by rounding and by
+// how closely each was solved.
+func (t *Table) symmetrise(n int) {
+	for i := range n {
+		for k := range i {
+			mean := (t.regular[i*n+k] + t.regular[k*n+i]) / 2
+			t.regular[i*n+k], t.regular[k*n+i] = mean, mean
+		}
+	}
+}
+
+// each calls work(0) … work(n-1) over the cores; every core's calls go through a function
+// of its own.
+func each(n int, worker func() func(int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		group.Go(func() {
+			work := worker()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	group.Wait()
+}
+
+// film returns kappa times the resistance of the rods' metal, m, at a usual current
+// density.
+func (t *Table) film() float64 {
+	if t.settings.Anode == nil {
+		return 0
+	}
+	_, slope := t.settings.Anode.Drop(usualDensity)
+	return t.settings.Conductivity * math.Max(0, slope)
+}
+
+// usualDensity is the current density of a rod's metal, A/m², at which its law's slope is
+// taken: what is left of the law is put right layout by layout.
+const usualDensity = 200

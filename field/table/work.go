@@ -1,0 +1,124 @@
+package table
+
+import (
+	"fmt"
+
+	"evenwall/geometry"
+	"gonum.org/v1/gonum/blas/blas32"
+)
+
+// work is the memory of one evaluation.
+type work struct {
+	local  []int32 // by node: its place in nodes + 1, 0: not in it
+	nodes  []int32 // that stand for the layout's points
+	stands []stand
+	part   []float32 // regular part among nodes
+	felt   []float32 // by point and node: of the point's unit current
+	charge []float32 // of each node, A
+	block  []float32
+}
+
+// stand is a point's nodes with their currents per unit of the point's.
+type stand struct {
+	box    *box
+	value  solid
+	slope  [3]solid
+	node   []int32 // places in work.nodes
+	weight []float32
+}
+
+func newWork(nodes, patches int) *work {
+	return &work{local: make([]int32, nodes)}
+}
+
+// OutsideError says that bare metal is where the table has no nodes: nearer to steel than
+// the clearance it was built for.
+type OutsideError struct {
+	At geometry.Vec // in the lattice's frame
+}
+
+func (e *OutsideError) Error() string {
+	return fmt.Sprintf("bare metal at %v is nearer to steel than the table of layouts reaches: keep the clearance", e.At)
+}
+
+// stand finds the nodes of all points.
+func (w *work) stand(b *boxes, points []point) error {
+	for _, n := range w.nodes {
+		w.local[n] = 0
+	}
+	w.nodes = w.nodes[:0]
+	if cap(w.stands) < len(points) {
+		w.stands = make([]stand, len(points))
+	}
+	w.stands = w.stands[:len(points)]
+	for i := range points {
+		s := &w.stands[i]
+		at := points[i].at
+		at.Z = min(at.Z, b.level)
+		s.box = b.find(at)
+		if s.box == nil {
+			return &OutsideError{points[i].at}
+		}
+		s.value, s.slope = b.basis.at(at.Sub(s.box.centre).Scale(1 / b.step))
+		s.node, s.weight = s.node[:0], s.weight[:0]
+		for k, n := range s.box.node {
+			s.node = append(s.node, w.place(n))
+			s.weight = append(s.weight, float32(dot(s.box.weight[k*moments:], &s.value)))
+		}
+	}
+	return nil
+}
+
+// place returns a node's place in w.nodes.
+func (w *work) place(n int32) int32 {
+	if w.local[n] == 0 {
+		w.nodes = append(w.nodes, n)
+		w.local[n] = int32(len(w.nodes))
+	}
+	return w.local[n] - 1
+}
+
+func dot(weight []float64, v *solid) float64 {
+	sum := 0.0
+	for k, x := range weight[:moments] {
+		sum += x * v[k]
+	}
+	return sum
+}
+
+// feel finds what each point's unit current makes at all the layout's nodes.
+func (w *work) feel(t *Table) {
+	n, all := len(w.nodes), len(t.boxes.nodes)
+	w.part = resize(w.part, n*n)
+	for i, a := range w.nodes {
+		row, out := t.regular[int(a)*all:int(a+1)*all], w.part[i*n:(i+1)*n]
+		for k, b := range w.nodes {
+			out[k] = row[b]
+		}
+	}
+	w.felt = resize(w.felt, n*len(w.stands))
+	clear(w.felt)
+	for i := range w.stands {
+		y := blas32.Vector{N: n, Data: w.felt[i*n : (i+1)*n], Inc: 1}
+		for k, m := range w.stands[i].node {
+			blas32.Axpy(w.stands[i].weight[k], blas32.Vector{N: n, Data: w.part[int(m)*n : int(m+1)*n], Inc: 1}, y)
+		}
+	}
+}
+
+// mutual returns the regular part between two points, kappa times the potential, 1/m.
+func (w *work) mutual(i, k int) float64 {
+	felt, sum := w.felt[k*len(w.nodes):(k+1)*len(w.nodes)], float32(0)
+	s := &w.stands[i]
+	for m, n := range s.node {
+		sum += s.weight[m] * felt[n]
+	}
+	return float64(sum)
+}
+
+func resize(v []float32, n int) []float32 {
+	if cap(v) < n {
+		return make([]float32, n)
+	}
+	return v[:n]
+}
