@@ -1,0 +1,45 @@
+package table
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"evenwall/geometry"
+)
+
+// Single-rod layouts by the table. The rods differ from call to call, as in a search.
+func BenchmarkEvaluate(b *testing.B) {
+	s := newSaddle(b, 8e-3)
+	t, err := Build(context.Background(), s.coarse, s.rough, s.settings())
+	require.NoError(b, err)
+	r := rand.New(rand.NewPCG(9, 10))
+	var all [][]geometry.Rod
+	for range 300 {
+		rods := s.layout(r, 1)
+		all = append(all, rods)
+		_, err := t.Evaluate(context.Background(), rods)
+		require.NoError(b, err)
+	}
+	b.Run("alone", func(b *testing.B) {
+		i := 0
+		for b.Loop() {
+			_, err := t.Evaluate(context.Background(), all[i%len(all)])
+			require.NoError(b, err)
+			i++
+		}
+		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
+	})
+	b.Run("side-by-side", func(b *testing.B) {
+		b.RunParallel(func(pb *testing.PB) {
+			for i := 0; pb.Next(); i++ {
+				if _, err := t.Evaluate(context.Background(), all[i%len(all)]); err != nil {
+					panic(err)
+				}
+			}
+		})
+		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
+	})
+}
