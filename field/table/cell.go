@@ -3,8 +3,6 @@ package table
 import (
 	"errors"
 	"math"
-
-	"evenwall/geometry"
 )
 
 // cell is a layout being solved: the points' currents at the supply.
@@ -17,6 +15,7 @@ type cell struct {
 	factor  []float64 // Cholesky factor of the points' resistances, by rows
 	emf     []float64 // V that the law takes besides the slope reckoned with
 	q       []float64 // A
+	moved   []float32 // what the dipoles add to the nodes' currents, A
 	across  float64   // V over liquid and laws
 	current float64   // A
 }
@@ -145,11 +144,6 @@ func (c *cell) most() float64 {
 	return most
 }
 
-// turn reckons with the dipole across each point's length of rod, which answers the slope
-// of the potential there: it moves the current toward where the potential falls, and the
-// walls see and answer it there.
-func (c *cell) turn() {}
-
 // charges sets the nodes' currents.
 func (c *cell) charges() {
 	w := c.work
@@ -160,6 +154,9 @@ func (c *cell) charges() {
 		for k, n := range s.node {
 			w.charge[n] += s.weight[k] * float32(c.q[i])
 		}
+	}
+	for n, v := range c.moved {
+		w.charge[n] += v
 	}
 }
 
@@ -208,5 +205,3 @@ func sumOf(v []float64) float64 {
 	}
 	return sum
 }
-
-var _ geometry.Vec
