@@ -3,7 +3,6 @@ package field
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"evenwall/field/multigrid"
 )
@@ -18,6 +17,7 @@ type Green struct {
 	link     float64 // conductance of an open link, S
 	walled   []bool  // by cell: a wall link starts there
 	levels   *multigrid.Many
+	endless  *endless
 	weights  []float32 // of the recovery's samples, the law's chord worked in
 }
 
@@ -52,7 +52,7 @@ func NewGreen(p *Problem, r *Recovery, c Chords) (*Green, error) {
 	}
 	n := p.Liquid.Len()
 	g := &Green{problem: p, recovery: r, contacts: newContacts(p, &region{}), link: p.Conductivity * p.Liquid.Lattice.H,
-		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n)}
+		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless()}
 	area := make([]float32, n+2)
 	for axis := range g.operator.Ahead {
 		for i, open := range p.Liquid.Open[axis] {
@@ -140,11 +140,8 @@ func (s *PointSolver) regular(l int, at []int32, out *PointAnswer) {
 	h := s.halo[l]
 	out.Regular = out.Regular[:0]
 	for _, cell := range at {
-		v := float64(s.x[cell+1][l])
-		if !slices.Contains(h.cells, cell) {
-			v -= h.potential(s.problem.Liquid.Point(cell))
-		}
-		out.Regular = append(out.Regular, float32(s.problem.Conductivity*v))
+		v := s.problem.Conductivity*float64(s.x[cell+1][l]) - h.without(s.Green, cell)
+		out.Regular = append(out.Regular, float32(v))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"evenwall/geometry"
+	"evenwall/geometry/lattice"
 )
 
 // halo is the cells round a point source that carry the potential less the source's own.
@@ -15,6 +16,15 @@ type halo struct {
 	kappa  float64
 	cells  []int32
 	g      []float64 // the source's own potential there, V/A
+	first  [3]int    // coordinates of the source
+	top    int       // of the layers of cells: the sum of a cell's and its image's
+	pushes []push
+}
+
+// push is the current put into a cell.
+type push struct {
+	at      [3]int
+	current float64
 }
 
 // selfLattice is kappa h times the potential of unit current at its own point of a cubic
@@ -38,6 +48,8 @@ func (g *Green) around(source int32) *halo {
 	q := g.problem.Liquid
 	b := &halo{at: q.Point(source), h: q.Lattice.H, kappa: g.problem.Conductivity, cells: []int32{source}}
 	b.mirror = b.at.WithAxis(2, 2*g.problem.Level-b.at.Z)
+	b.first = coordinates(&q.Lattice, q.Keys[source])
+	b.top = int(math.Round(2 * (g.problem.Level - q.Lattice.Origin.Z) / b.h))
 	for next := 0; next < len(b.cells); next++ {
 		q.EachOpen(b.cells[next], func(m int32, _ int, open float64) {
 			d := q.Point(m).Sub(b.at)
@@ -53,16 +65,47 @@ func (g *Green) around(source int32) *halo {
 	return b
 }
 
+func coordinates(l *lattice.Lattice, key int32) (c [3]int) {
+	c[0], c[1], c[2] = l.Coordinates(key)
+	return c
+}
+
 // push sets a lane's right-hand side: the source's current through the halo's faces,
 // scaled so that it adds up to 1, and the change of unknown across them.
 func (b *halo) push(s *PointSolver, lane int) {
 	total := 0.0
 	b.eachFace(s.Green, func(_, _ int32, link, in, out float64) { total += link * (in - out) })
+	put := func(cell int32, current float64) {
+		s.b[cell+1][lane] += float32(current)
+		b.pushes = append(b.pushes, push{coordinates(&s.problem.Liquid.Lattice, s.problem.Liquid.Keys[cell]), current})
+	}
 	b.eachFace(s.Green, func(inner, outer int32, link, in, out float64) {
-		s.b[inner+1][lane] -= float32(link * out)
-		s.b[outer+1][lane] += float32(link*(in-out)/total + link*out)
+		put(inner, -link*out)
+		put(outer, link*(in-out)/total+link*out)
 	})
 }
+
+// nearby is how far from a source, in spacings along each axis, the currents put into the
+// cells are reckoned with one by one.
+const nearby = 7
+
+// without returns kappa times what the solver's vector would hold at a cell if the lattice
+// went on without end under the surface and its image: what is left of the vector is the
+// walls' answer, free of the lattice's own error about a point source.
+func (b *halo) without(g *Green, cell int32) float64 {
+	at := coordinates(&g.problem.Liquid.Lattice, g.problem.Liquid.Keys[cell])
+	mirrored := [3]int{at[0], at[1], b.top - at[2]}
+	if d := minus(at, b.first); max(d[0], -d[0], d[1], -d[1], d[2], -d[2]) > nearby {
+		return (farOff(d) + farOff(minus(mirrored, b.first))) / b.h
+	}
+	sum := 0.0
+	for _, p := range b.pushes {
+		sum += p.current * (g.endless.at(minus(at, p.at)) + g.endless.at(minus(mirrored, p.at)))
+	}
+	return sum / b.h
+}
+
+func minus(a, b [3]int) [3]int { return [3]int{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
 
 // eachFace visits the links that leave the halo with their conductance and the source's
 // potential at both ends.
