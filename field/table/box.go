@@ -66,8 +66,31 @@ func (b *boxes) key(p geometry.Vec) [3]int {
 	return key
 }
 
-// find returns the box of a point at or under the surface, nil where there are no nodes.
-func (b *boxes) find(p geometry.Vec) *box { return b.all[b.key(p)] }
+// beyond is how far past a box's middle, in steps, a source may lie along any axis when its
+// own box has too few nodes.
+const beyond = 0.9
+
+// find returns the box of a point at or under the surface, or the nearest of those beside
+// it; nil where there are no nodes.
+func (b *boxes) find(p geometry.Vec) *box {
+	key := b.key(p)
+	if own := b.all[key]; own != nil {
+		return own
+	}
+	var best *box
+	least := math.Inf(1)
+	for k := range 27 {
+		beside := b.all[[3]int{key[0] + k%3 - 1, key[1] + k/3%3 - 1, key[2] + k/9 - 1}]
+		if beside == nil {
+			continue
+		}
+		d := p.Sub(beside.centre).Scale(1 / b.step)
+		if max(d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z) < beyond && d.Norm() < least {
+			best, least = beside, d.Norm()
+		}
+	}
+	return best
+}
 
 // make builds a box, or returns nil where nodes are too few.
 func (b *boxes) make(key [3]int, clear func(a, b geometry.Vec) bool) *box {

@@ -8,9 +8,8 @@ import (
 // cell is a layout being solved: the points' currents at the supply.
 type cell struct {
 	*hung
-	table   *Table
-	work    *work
-	regular float64 // by what the regular part is made greater
+	table *Table
+	work  *work
 
 	factor  []float64 // Cholesky factor of the points' resistances, by rows
 	emf     []float64 // V that the law takes besides the slope reckoned with
@@ -49,7 +48,7 @@ func (c *cell) resist() bool {
 	a := make([]float64, n*n)
 	for i := range n {
 		for k := range i + 1 {
-			a[i*n+k] = (c.other(i, k) + c.regular*c.work.mutual(i, k)) / kappa
+			a[i*n+k] = (c.other(i, k) + c.work.mutual(i, k)) / kappa
 		}
 	}
 	for _, s := range c.stretches {

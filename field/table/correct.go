@@ -1,16 +1,159 @@
 package table
 
 import (
+	"cmp"
 	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenwall/field"
+	"evenwall/geometry"
 )
 
 // correction puts the table right by what a finer lattice gives.
 type correction struct {
-	regular float64   // by what the regular part is made greater
-	wall    []float32 // by patch: by what its current is; nil: 1
+	wall []float32 // by patch: by what its current is multiplied; nil: 1
 }
 
+// references is how many placements are solved on the finer lattice.
+const references = 4
+
+// referenceRadius is the radius of their rods, m.
+const referenceRadius = 5e-3
+
+// putRight solves the placements and finds by how much each patch gets more than the table
+// says: the ratio of what all placements together bring it.
 func (t *Table) putRight(ctx context.Context) error {
-	t.right = correction{regular: 1}
+	fine := t.settings.Fine
+	if fine == nil {
+		return nil
+	}
+	recovery := fine.Recovery()
+	n := len(t.patches)
+	says, gets := make([]float64, n), make([]float64, n)
+	for _, rod := range t.references() {
+		e, err := t.evaluate([]geometry.Rod{rod}, correction{})
+		if err != nil {
+			return fmt.Errorf("a reference placement: %w", err)
+		}
+		j, err := t.exactly(ctx, fine, recovery, rod, e.Rate)
+		if err != nil {
+			return err
+		}
+		for i := range j {
+			says[i] += e.Rate[i] / e.Current
+			gets[i] += j[i] / e.Current
+		}
+	}
+	t.right.wall = make([]float32, n)
+	for i := range says {
+		t.right.wall[i] = float32(ratioOf(gets[i], says[i]))
+	}
 	return nil
+}
+
+// mostRatio is the most that a patch is corrected by, as a factor up or down.
+const mostRatio = 2
+
+func ratioOf(gets, says float64) float64 {
+	r := gets / says
+	if !(says > 0 && gets > 0) {
+		return 1
+	}
+	return math.Max(1/mostRatio, math.Min(mostRatio, r))
+}
+
+// exactly returns what a placement brings each patch by the finer lattice, A/m², and
+// instead where none of its patches lies.
+func (t *Table) exactly(ctx context.Context, fine *field.Filled, r *field.Recovery, rod geometry.Rod, instead []float64) ([]float64, error) {
+	p := &field.Problem{Liquid: fine.Liquid, Level: fine.Level, Conductivity: t.settings.Conductivity, Wall: t.settings.Wall,
+		Normal: fine.Normal, Supply: t.settings.Supply, Anodes: []field.Anode{{Rod: rod, Law: t.settings.Anode}}}
+	s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-6})
+	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	j, _ := s.WallCurrent(r)
+	n := len(t.patches)
+	current, area := make([]float64, n), make([]float64, n)
+	for i := range r.Patches.All {
+		q := &r.Patches.All[i]
+		if k, ok := t.nearest.Nearest(q.Centre, q.Normal); ok {
+			current[k] += j[i] * q.Area
+			area[k] += q.Area
+		}
+	}
+	for k := range current {
+		if area[k] > 0 {
+			current[k] /= area[k]
+		} else {
+			current[k] = instead[k]
+		}
+	}
+	return current, nil
+}
+
+// column is the nodes one over the other.
+type column struct{ low, high geometry.Vec }
+
+// references returns plumb rods in the lattice's frame, bare as far as nodes reach and far
+// from each other.
+func (t *Table) references() []geometry.Rod {
+	columns := t.columns()
+	var chosen []column
+	for len(chosen) < references && len(chosen) < len(columns) {
+		chosen = append(chosen, farthest(columns, chosen))
+	}
+	var rods []geometry.Rod
+	for i, c := range chosen {
+		top := c.high.WithAxis(2, t.boxes.level+0.05)
+		rods = append(rods, geometry.Rod{Name: fmt.Sprintf("reference %d", i+1), Path: geometry.Straight(c.low, top), Radius: referenceRadius,
+			Bare: []geometry.Span{{From: 0, To: c.high.Z - c.low.Z}}})
+	}
+	return rods
+}
+
+// columns lists the unbroken columns of nodes, the longest first, halves of them at least.
+func (t *Table) columns() []column {
+	var all []column
+	for key, n := range t.boxes.index {
+		if _, above := t.boxes.index[[3]int{key[0], key[1], key[2] - 1}]; above {
+			continue
+		}
+		c := column{high: t.boxes.nodes[n].at}
+		for k := key[2]; ; k++ {
+			m, ok := t.boxes.index[[3]int{key[0], key[1], k}]
+			if !ok {
+				break
+			}
+			c.low = t.boxes.nodes[m].at
+		}
+		all = append(all, c)
+	}
+	slices.SortFunc(all, func(a, b column) int {
+		return cmp.Or(cmp.Compare(b.high.Z-b.low.Z, a.high.Z-a.low.Z), cmp.Compare(a.low.X, b.low.X), cmp.Compare(a.low.Y, b.low.Y))
+	})
+	if len(all) == 0 {
+		return nil
+	}
+	long := all[0].high.Z - all[0].low.Z
+	return slices.DeleteFunc(all, func(c column) bool { return c.high.Z-c.low.Z < long/2 || c.high.Z-c.low.Z < 0.02 })
+}
+
+// farthest returns the column farthest from those chosen: of none, the first.
+func farthest(all, chosen []column) column {
+	best, most := all[0], -1.0
+	for _, c := range all {
+		least := math.Inf(1)
+		for _, k := range chosen {
+			least = math.Min(least, math.Hypot(c.low.X-k.low.X, c.low.Y-k.low.Y))
+		}
+		if len(chosen) > 0 && least > most {
+			best, most = c, least
+		}
+	}
+	return best
 }

@@ -14,7 +14,7 @@ func (c *cell) turn() {
 	potential := make([]float32, len(w.nodes)) // kappa times the regular part's, A/m
 	for i, q := range c.q {
 		for n, v := range w.felt[i*len(w.nodes) : (i+1)*len(w.nodes)] {
-			potential[n] += v * float32(q*c.regular)
+			potential[n] += v * float32(q)
 		}
 	}
 	c.moved = make([]float32, len(w.nodes))
@@ -31,7 +31,7 @@ func (c *cell) turn() {
 		for n, m := range c.moved {
 			v += float64(w.felt[i*len(w.nodes)+n] * m)
 		}
-		c.emf[i] += (v*c.regular + c.fromDipoles(i, dipoles)) / kappa
+		c.emf[i] += (v + c.fromDipoles(i, dipoles)) / kappa
 	}
 }
 

@@ -35,7 +35,7 @@ func (t *Table) evaluate(rods []geometry.Rod, right correction) (search.Exposure
 		return search.Exposure{}, err
 	}
 	w.feel(t)
-	c := &cell{hung: h, table: t, work: w, regular: right.regular}
+	c := &cell{hung: h, table: t, work: w}
 	if !c.solve() {
 		return search.Exposure{}, errStuck
 	}

@@ -179,6 +179,7 @@ func report(t testing.TB, all []far) {
 func TestTrial(t *testing.T) {
 	s := newSaddle(t, 3e-3)
 	set := s.settings()
+	set.Fine = s.fine
 	start := time.Now()
 	tab, err := Build(context.Background(), s.coarse, s.rough, set)
 	require.NoError(t, err)

@@ -31,6 +31,7 @@ type Table struct {
 	settings Settings
 	filled   *field.Filled
 	patches  []field.Patch
+	nearest  *field.Patches
 	boxes    *boxes
 	regular  []float32   // by node and node: kappa times the potential, 1/m; symmetric
 	wall     [][]float32 // by node and patch: current density of unit current, 1/m²
@@ -46,7 +47,7 @@ const nodeShare = 0.8
 // Build solves for the nodes of a filled tank, on whose recovery's patches layouts are
 // answered.
 func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) (*Table, error) {
-	t := &Table{settings: s, filled: f, patches: r.Patches.All}
+	t := &Table{settings: s, filled: f, patches: r.Patches.All, nearest: r.Patches}
 	g := newGrid(f, nodeShare*s.Clearance)
 	if len(g.nodes) == 0 {
 		return nil, fmt.Errorf("no place in the liquid is %.1f mm from steel: lower the clearance or the spacing", 1000*nodeShare*s.Clearance)
