@@ -45,8 +45,13 @@ const turned = 0.5
 
 // NewRecovery finds the weights for the liquid's cells. tree holds the steel's facets.
 func NewRecovery(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *Recovery {
+	return newRecoveryOn(q, steel, tree, NewPatches(steel, q.Lattice.H))
+}
+
+// newRecoveryOn is NewRecovery on patches that may be those of a coarser lattice.
+func newRecoveryOn(q *lattice.Liquid, steel *Steel, tree *geometry.Tree, patches *Patches) *Recovery {
 	near := newNearness(q, steel, tree)
-	r := &Recovery{Patches: NewPatches(steel, q.Lattice.H), tree: tree, near: near}
+	r := &Recovery{Patches: patches, tree: tree, near: near}
 	n := len(r.Patches.All)
 	r.samples, r.end = make([][]sample, (n+recoveryBlock-1)/recoveryBlock), make([]int32, n)
 	fits := sync.Pool{New: func() any { return new(fit) }}

@@ -17,7 +17,7 @@ type correction struct {
 }
 
 // references is how many placements are solved on the finer lattice.
-const references = 4
+const references = 5
 
 // referenceRadius is the radius of their rods, m.
 const referenceRadius = 5e-3
@@ -29,44 +29,57 @@ func (t *Table) putRight(ctx context.Context) error {
 	if fine == nil {
 		return nil
 	}
-	recovery := fine.Recovery()
+	recovery := fine.RecoveryOn(t.nearest)
 	n := len(t.patches)
-	says, gets := make([]float64, n), make([]float64, n)
+	logs := make([][]float64, n)
 	for _, rod := range t.references() {
 		e, err := t.evaluate([]geometry.Rod{rod}, correction{})
 		if err != nil {
 			return fmt.Errorf("a reference placement: %w", err)
 		}
-		j, err := t.exactly(ctx, fine, recovery, rod, e.Rate)
+		j, err := t.exactly(ctx, fine, recovery, rod)
 		if err != nil {
 			return err
 		}
+		mean := e.Current / t.nearest.Area()
 		for i := range j {
-			says[i] += e.Rate[i] / e.Current
-			gets[i] += j[i] / e.Current
+			if j[i] > faint*mean && e.Rate[i] > faint*mean {
+				logs[i] = append(logs[i], math.Log(j[i]/e.Rate[i]))
+			}
 		}
 	}
 	t.right.wall = make([]float32, n)
-	for i := range says {
-		t.right.wall[i] = float32(ratioOf(gets[i], says[i]))
+	for i := range logs {
+		t.right.wall[i] = float32(math.Exp(agreed(logs[i])))
 	}
 	return nil
 }
 
-// mostRatio is the most that a patch is corrected by, as a factor up or down.
-const mostRatio = 2
+// faint is the share of the mean current density below which a patch is not looked at.
+const faint = 0.01
 
-func ratioOf(gets, says float64) float64 {
-	r := gets / says
-	if !(says > 0 && gets > 0) {
-		return 1
+// agreed returns the mean of values, made the smaller the more they differ: what they do not
+// agree on is not the patch's own.
+func agreed(v []float64) float64 {
+	if len(v) < 2 {
+		return 0
 	}
-	return math.Max(1/mostRatio, math.Min(mostRatio, r))
+	mean, scatter := 0.0, 0.0
+	for _, x := range v {
+		mean += x / float64(len(v))
+	}
+	for _, x := range v {
+		scatter += (x - mean) * (x - mean) / float64(len(v)-1)
+	}
+	own := math.Max(0, mean*mean-scatter/float64(len(v)))
+	if own == 0 {
+		return 0
+	}
+	return mean * own / (own + scatter/float64(len(v)))
 }
 
-// exactly returns what a placement brings each patch by the finer lattice, A/m², and
-// instead where none of its patches lies.
-func (t *Table) exactly(ctx context.Context, fine *field.Filled, r *field.Recovery, rod geometry.Rod, instead []float64) ([]float64, error) {
+// exactly returns what a placement brings each patch by the finer lattice, A/m².
+func (t *Table) exactly(ctx context.Context, fine *field.Filled, r *field.Recovery, rod geometry.Rod) ([]float64, error) {
 	p := &field.Problem{Liquid: fine.Liquid, Level: fine.Level, Conductivity: t.settings.Conductivity, Wall: t.settings.Wall,
 		Normal: fine.Normal, Supply: t.settings.Supply, Anodes: []field.Anode{{Rod: rod, Law: t.settings.Anode}}}
 	s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-6})
@@ -77,23 +90,7 @@ func (t *Table) exactly(ctx context.Context, fine *field.Filled, r *field.Recove
 		return nil, err
 	}
 	j, _ := s.WallCurrent(r)
-	n := len(t.patches)
-	current, area := make([]float64, n), make([]float64, n)
-	for i := range r.Patches.All {
-		q := &r.Patches.All[i]
-		if k, ok := t.nearest.Nearest(q.Centre, q.Normal); ok {
-			current[k] += j[i] * q.Area
-			area[k] += q.Area
-		}
-	}
-	for k := range current {
-		if area[k] > 0 {
-			current[k] /= area[k]
-		} else {
-			current[k] = instead[k]
-		}
-	}
-	return current, nil
+	return j, nil
 }
 
 // column is the nodes one over the other.
@@ -116,20 +113,29 @@ func (t *Table) references() []geometry.Rod {
 	return rods
 }
 
-// columns lists the unbroken columns of nodes, the longest first, halves of them at least.
+// columns lists the unbroken columns of nodes that keep the clearance, the longest first,
+// those of half its length at least.
 func (t *Table) columns() []column {
-	var all []column
+	free := map[[3]int]geometry.Vec{}
+	need := t.settings.Clearance + referenceRadius
 	for key, n := range t.boxes.index {
-		if _, above := t.boxes.index[[3]int{key[0], key[1], key[2] - 1}]; above {
+		at := t.boxes.nodes[n].at
+		if _, face, d := t.filled.Tree.ClosestWithin(at, need); face < 0 || d >= need {
+			free[key] = at
+		}
+	}
+	var all []column
+	for key, high := range free {
+		if _, above := free[[3]int{key[0], key[1], key[2] - 1}]; above {
 			continue
 		}
-		c := column{high: t.boxes.nodes[n].at}
+		c := column{high: high}
 		for k := key[2]; ; k++ {
-			m, ok := t.boxes.index[[3]int{key[0], key[1], k}]
+			low, ok := free[[3]int{key[0], key[1], k}]
 			if !ok {
 				break
 			}
-			c.low = t.boxes.nodes[m].at
+			c.low = low
 		}
 		all = append(all, c)
 	}

@@ -104,7 +104,7 @@ func apart(rods []geometry.Rod, rod geometry.Rod) bool {
 type solved struct {
 	current, most float64
 	even          *field.Uniformity
-	rate          []float64 // on the coarse lattice's patches
+	rate          []float64 // on the lattice's own patches
 }
 
 func (s *saddle) solve(t testing.TB, set Settings, rods []geometry.Rod, f *field.Filled, rec *field.Recovery) solved {
@@ -115,7 +115,7 @@ func (s *saddle) solve(t testing.TB, set Settings, rods []geometry.Rod, f *field
 	sol, err := field.Solve(context.Background(), p, field.Settings{Tolerance: 1e-6})
 	require.NoError(t, err)
 	j, _ := sol.WallCurrent(rec)
-	out := solved{current: sol.Current, even: field.NewUniformity(rec.Patches.All, j)}
+	out := solved{current: sol.Current, even: field.NewUniformity(rec.Patches.All, j), rate: j}
 	for _, r := range sol.Rods {
 		out.most = math.Max(out.most, r.Most)
 	}
@@ -184,12 +184,18 @@ func TestTrial(t *testing.T) {
 	tab, err := Build(context.Background(), s.coarse, s.rough, set)
 	require.NoError(t, err)
 	t.Logf("%d nodes, %d boxes, %d patches: %v", len(tab.boxes.nodes), len(tab.boxes.all), len(tab.patches), time.Since(start))
-	n := 10
+	n, most := 10, 3
+	fmt.Sscan(os.Getenv("TRIAL_MOST"), &most)
 	fmt.Sscan(os.Getenv("TRIAL_N"), &n)
 	r := rand.New(rand.NewPCG(7, 8))
 	var fine, coarse []far
 	for i := range n {
-		rods := s.layout(r, 3)
+		rods := s.layout(r, most)
+		if os.Getenv("TRIAL_THIN") != "" {
+			for k := range rods {
+				rods[k].Sleeve = 0
+			}
+		}
 		e, err := tab.Evaluate(context.Background(), rods)
 		require.NoError(t, err)
 		a := compare(e, tab.patches, s.solve(t, set, rods, s.fine, s.exact))
