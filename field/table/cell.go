@@ -148,7 +148,7 @@ func (c *cell) charges() {
 	w := c.work
 	w.charge = resize(w.charge, len(w.nodes))
 	clear(w.charge)
-	for i := range w.stands {
+	for i := range c.points {
 		s := &w.stands[i]
 		for k, n := range s.node {
 			w.charge[n] += s.weight[k] * float32(c.q[i])

@@ -6,33 +6,71 @@ import (
 	"evenwall/geometry"
 )
 
-// turn reckons with the dipole across each point's length of rod, which answers the slope
-// of the potential there as a conducting cylinder does: it moves the current toward where
-// the potential falls, and the walls see and answer it there.
+// dipole is one in the liquid, A m.
+type dipole struct {
+	at, moment geometry.Vec
+	stretch    int // whose it is; -1: of plastic
+	rod        int
+}
+
+// turn reckons with the dipoles of the rods. A length of bare metal answers the slope of the
+// potential across it as a conducting cylinder does, which moves its current toward where
+// the potential falls; plastic turns current aside as an insulating one does. The walls see
+// and answer the dipoles where they are.
 func (c *cell) turn() {
-	w, kappa := c.work, c.table.settings.Conductivity
-	potential := make([]float32, len(w.nodes)) // kappa times the regular part's, A/m
-	for i, q := range c.q {
-		for n, v := range w.felt[i*len(w.nodes) : (i+1)*len(w.nodes)] {
-			potential[n] += v * float32(q)
-		}
-	}
+	w, step := c.work, c.table.boxes.step
+	potential := c.potential()
 	c.moved = make([]float32, len(w.nodes))
-	dipoles := make([]geometry.Vec, len(c.points))
-	for i := range c.points {
-		slope := w.slopeOf(&w.stands[i], potential).Scale(1 / c.table.boxes.step).Add(c.slopeAt(i))
-		axis := c.points[i].axis
-		across := slope.AddScaled(axis, -slope.Dot(axis))
-		dipoles[i] = across.Scale(-c.answer(i))
-		w.spread(&w.stands[i], dipoles[i].Scale(1/c.table.boxes.step), c.moved)
+	dipoles := make([]dipole, 0, len(w.stands))
+	for i := range w.stands {
+		s := &w.stands[i]
+		slope := w.slopeOf(s, potential).Scale(1 / step)
+		var d dipole
+		if i < len(c.points) {
+			d = c.metal(i, slope)
+		} else {
+			d = c.insulating(&c.plastic[i-len(c.points)], slope)
+		}
+		w.spread(s, d.moment.Scale(1/step), c.moved)
+		dipoles = append(dipoles, d)
 	}
 	for i := range c.points {
 		v := 0.0
 		for n, m := range c.moved {
 			v += float64(w.felt[i*len(w.nodes)+n] * m)
 		}
-		c.emf[i] += (v + c.fromDipoles(i, dipoles)) / kappa
+		c.emf[i] += (v + c.fromDipoles(i, dipoles)) / c.table.settings.Conductivity
 	}
+}
+
+// potential returns kappa times the regular part's potential at the layout's nodes, A/m.
+func (c *cell) potential() []float32 {
+	w := c.work
+	out := make([]float32, len(w.nodes))
+	for i, q := range c.q {
+		for n, v := range w.felt[i*len(w.nodes) : (i+1)*len(w.nodes)] {
+			out[n] += v * float32(q)
+		}
+	}
+	return out
+}
+
+// metal returns the dipole of a point's length of rod, slope being kappa times the regular
+// part's, A/m².
+func (c *cell) metal(i int, slope geometry.Vec) dipole {
+	p := &c.points[i]
+	slope = slope.Add(c.slopeAt(p.at, p.radius, p.stretch))
+	across := slope.AddScaled(p.axis, -slope.Dot(p.axis))
+	return dipole{p.at, across.Scale(-c.answer(i)), p.stretch, c.stretches[p.stretch].rod}
+}
+
+// insulating returns the dipole of a tube: pi R² a metre along it and twice that across, by
+// the slope and against what metal does.
+func (c *cell) insulating(k *tube, slope geometry.Vec) dipole {
+	slope = slope.Add(c.slopeAt(k.at, k.radius, -1))
+	along := k.axis.Scale(slope.Dot(k.axis))
+	area := math.Pi * k.radius * k.radius * k.length
+	return dipole{k.at, slope.Scale(2*area).AddScaled(along, -area), -1, k.rod}
 }
 
 // answer returns the dipole of a point's length of rod, A m, per kappa times the slope
@@ -48,29 +86,34 @@ func (c *cell) answer(i int) float64 {
 	return 2 * math.Pi * p.radius * p.radius * length * (1 - w) / (1 + w)
 }
 
-// slopeAt returns kappa times the slope at point i of what the images and the other
-// stretches make, A/m².
-func (c *cell) slopeAt(i int) (slope geometry.Vec) {
-	p, level := &c.points[i], c.table.boxes.level
+// slopeAt returns kappa times the slope at a place of what the images and the stretches but
+// one make, A/m².
+func (c *cell) slopeAt(at geometry.Vec, radius float64, but int) (slope geometry.Vec) {
+	level := c.table.boxes.level
 	for k := range c.points {
 		q := &c.points[k]
-		slope = slope.Add(fall(p.at.Sub(q.at.WithAxis(2, 2*level-q.at.Z)), p.radius).Scale(c.q[k]))
-		if q.stretch != p.stretch {
-			slope = slope.Add(fall(p.at.Sub(q.at), p.radius).Scale(c.q[k]))
+		slope = slope.Add(fall(at.Sub(q.at.WithAxis(2, 2*level-q.at.Z)), radius).Scale(c.q[k]))
+		if q.stretch != but {
+			slope = slope.Add(fall(at.Sub(q.at), radius).Scale(c.q[k]))
 		}
 	}
 	return slope
 }
 
-// fromDipoles returns kappa times what dipoles of other stretches and the images of all
-// make at point i, A/m.
-func (c *cell) fromDipoles(i int, dipoles []geometry.Vec) (v float64) {
+// fromDipoles returns kappa times what dipoles of other stretches, of other rods' plastic
+// and the images of all make at point i, A/m. What a rod's own plastic does to its metal
+// the stretch's matrix holds.
+func (c *cell) fromDipoles(i int, dipoles []dipole) (v float64) {
 	p, level := &c.points[i], c.table.boxes.level
-	for k, d := range dipoles {
-		q := &c.points[k]
-		v -= fall(p.at.Sub(q.at.WithAxis(2, 2*level-q.at.Z)), p.radius).Dot(d.WithAxis(2, -d.Z))
-		if q.stretch != p.stretch {
-			v -= fall(p.at.Sub(q.at), p.radius).Dot(d)
+	rod := c.stretches[p.stretch].rod
+	for k := range dipoles {
+		d := &dipoles[k]
+		own := d.rod == rod && d.stretch < 0
+		if !own {
+			v -= fall(p.at.Sub(d.at.WithAxis(2, 2*level-d.at.Z)), p.radius).Dot(d.moment.WithAxis(2, -d.moment.Z))
+		}
+		if !own && d.stretch != p.stretch {
+			v -= fall(p.at.Sub(d.at), p.radius).Dot(d.moment)
 		}
 	}
 	return v
@@ -95,10 +138,10 @@ func (w *work) slopeOf(s *stand, potential []float32) geometry.Vec {
 }
 
 // spread adds the nodes' currents that stand for a dipole, in A times a step.
-func (w *work) spread(s *stand, dipole geometry.Vec, out []float32) {
+func (w *work) spread(s *stand, moment geometry.Vec, out []float32) {
 	var along solid
 	for m := range along {
-		along[m] = dipole.X*s.slope[0][m] + dipole.Y*s.slope[1][m] + dipole.Z*s.slope[2][m]
+		along[m] = moment.X*s.slope[0][m] + moment.Y*s.slope[1][m] + moment.Z*s.slope[2][m]
 	}
 	for k, n := range s.node {
 		out[n] += float32(dot(s.box.weight[k*moments:], &along))

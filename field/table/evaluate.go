@@ -31,10 +31,10 @@ func (t *Table) evaluate(rods []geometry.Rod, right correction) (search.Exposure
 	}
 	w := t.pool.Get().(*work)
 	defer t.pool.Put(w)
-	if err := w.stand(t.boxes, h.points); err != nil {
+	if err := w.stand(t.boxes, h); err != nil {
 		return search.Exposure{}, err
 	}
-	w.feel(t)
+	w.feel(t, len(h.points))
 	c := &cell{hung: h, table: t, work: w}
 	if !c.solve() {
 		return search.Exposure{}, errStuck

@@ -12,6 +12,16 @@ import (
 type hung struct {
 	stretches []stretch
 	points    []point
+	plastic   []tube
+}
+
+// tube is a short length of plastic in the liquid.
+type tube struct {
+	at     geometry.Vec
+	axis   geometry.Vec
+	length float64 // m
+	radius float64 // m
+	rod    int
 }
 
 // stretch is a bare stretch in the liquid.
@@ -77,7 +87,27 @@ func (t *Table) hangOne(h *hung, number int, rod *geometry.Rod) error {
 		}
 		h.add(number, rod, s, l)
 	}
+	from := 0.0
+	for _, s := range append(bare, geometry.Span{From: wet, To: wet}) {
+		h.cover(t, number, rod, geometry.Span{From: from, To: s.From})
+		from = s.To
+	}
 	return nil
+}
+
+// tubeLength is about the length of a tube, m.
+const tubeLength = 0.016
+
+// cover appends the tubes of a length of plastic, as far as the table's nodes reach: nearer
+// to steel little current passes.
+func (h *hung) cover(t *Table, number int, rod *geometry.Rod, s geometry.Span) {
+	n := math.Ceil(s.Length() / tubeLength)
+	for i := range int(n) {
+		at, axis := rod.At(s.From + s.Length()*(float64(i)+0.5)/n)
+		if t.boxes.find(at) != nil {
+			h.plastic = append(h.plastic, tube{at, axis, s.Length() / n, math.Max(rod.Sleeve, rod.Radius), number})
+		}
+	}
 }
 
 // add appends a stretch with its points.

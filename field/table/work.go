@@ -41,32 +41,41 @@ func (e *OutsideError) Error() string {
 	return fmt.Sprintf("bare metal at %v is nearer to steel than the table of layouts reaches: keep the clearance", e.At)
 }
 
-// stand finds the nodes of all points.
-func (w *work) stand(b *boxes, points []point) error {
+// stand finds the nodes of all points, and of the plastic's tubes after them.
+func (w *work) stand(b *boxes, h *hung) error {
 	for _, n := range w.nodes {
 		w.local[n] = 0
 	}
 	w.nodes = w.nodes[:0]
-	if cap(w.stands) < len(points) {
-		w.stands = make([]stand, len(points))
+	n := len(h.points) + len(h.plastic)
+	if cap(w.stands) < n {
+		w.stands = make([]stand, n)
 	}
-	w.stands = w.stands[:len(points)]
-	for i := range points {
-		s := &w.stands[i]
-		at := points[i].at
-		at.Z = min(at.Z, b.level)
-		s.box = b.find(at)
-		if s.box == nil {
-			return &OutsideError{points[i].at}
+	w.stands = w.stands[:n]
+	for i := range h.points {
+		if !w.put(b, &w.stands[i], h.points[i].at) {
+			return &OutsideError{h.points[i].at}
 		}
-		s.value, s.slope = b.basis.at(at.Sub(s.box.centre).Scale(1 / b.step))
-		s.node, s.weight = s.node[:0], s.weight[:0]
-		for k, n := range s.box.node {
-			s.node = append(s.node, w.place(n))
-			s.weight = append(s.weight, float32(dot(s.box.weight[k*moments:], &s.value)))
-		}
+	}
+	for i := range h.plastic {
+		w.put(b, &w.stands[len(h.points)+i], h.plastic[i].at)
 	}
 	return nil
+}
+
+// put finds the nodes of one point, or reports that there are none.
+func (w *work) put(b *boxes, s *stand, at geometry.Vec) bool {
+	at.Z = min(at.Z, b.level)
+	if s.box = b.find(at); s.box == nil {
+		return false
+	}
+	s.value, s.slope = b.basis.at(at.Sub(s.box.centre).Scale(1 / b.step))
+	s.node, s.weight = s.node[:0], s.weight[:0]
+	for k, n := range s.box.node {
+		s.node = append(s.node, w.place(n))
+		s.weight = append(s.weight, float32(dot(s.box.weight[k*moments:], &s.value)))
+	}
+	return true
 }
 
 // place returns a node's place in w.nodes.
@@ -86,8 +95,9 @@ func dot(weight []float64, v *solid) float64 {
 	return sum
 }
 
-// feel finds what each point's unit current makes at all the layout's nodes.
-func (w *work) feel(t *Table) {
+// feel finds what the unit current of each of the first points makes at all the layout's
+// nodes.
+func (w *work) feel(t *Table, points int) {
 	n, all := len(w.nodes), len(t.boxes.nodes)
 	w.part = resize(w.part, n*n)
 	for i, a := range w.nodes {
@@ -96,9 +106,9 @@ func (w *work) feel(t *Table) {
 			out[k] = row[b]
 		}
 	}
-	w.felt = resize(w.felt, n*len(w.stands))
+	w.felt = resize(w.felt, n*points)
 	clear(w.felt)
-	for i := range w.stands {
+	for i := range points {
 		y := blas32.Vector{N: n, Data: w.felt[i*n : (i+1)*n], Inc: 1}
 		for k, m := range w.stands[i].node {
 			blas32.Axpy(w.stands[i].weight[k], blas32.Vector{N: n, Data: w.part[int(m)*n : int(m+1)*n], Inc: 1}, y)
