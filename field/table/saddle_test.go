@@ -185,30 +185,37 @@ func TestTrial(t *testing.T) {
 	require.NoError(t, err)
 	t.Logf("%d nodes, %d boxes, %d patches: %v", len(tab.boxes.nodes), len(tab.boxes.all), len(tab.patches), time.Since(start))
 	n, most := 10, 3
-	fmt.Sscan(os.Getenv("TRIAL_MOST"), &most)
 	fmt.Sscan(os.Getenv("TRIAL_N"), &n)
+	fmt.Sscan(os.Getenv("TRIAL_MOST"), &most)
 	r := rand.New(rand.NewPCG(7, 8))
-	var fine, coarse []far
-	for i := range n {
+	var right, raw, mapped []far
+	on := s.fine.RecoveryOn(tab.nearest)
+	for range n {
 		rods := s.layout(r, most)
-		if os.Getenv("TRIAL_THIN") != "" {
-			for k := range rods {
-				rods[k].Sleeve = 0
+		var turned []geometry.Rod
+		for _, k := range rods {
+			turned = append(turned, s.coarse.Turned(k))
+		}
+		want := s.solve(t, set, rods, s.fine, s.exact)
+		a, err := tab.evaluate(turned, tab.right)
+		require.NoError(t, err)
+		b, err := tab.evaluate(turned, correction{})
+		require.NoError(t, err)
+		right, raw = append(right, compare(a, tab.patches, want)), append(raw, compare(b, tab.patches, want))
+		m := s.solve(t, set, rods, s.fine, on)
+		mapped = append(mapped, compare(search.Exposure{Current: m.current, AnodeMost: m.most, Rate: m.rate}, tab.patches, want))
+		if f := right[len(right)-1]; math.Abs(f.current) > 3e-3 {
+			for _, k := range rods {
+				t.Logf("%+.2f %%: %v radius %.0f %v wet %.3f", 100*f.current, k.Path, 1000*k.Radius, k.Bare, tab.wetLength(&k))
 			}
 		}
-		e, err := tab.Evaluate(context.Background(), rods)
-		require.NoError(t, err)
-		a := compare(e, tab.patches, s.solve(t, set, rods, s.fine, s.exact))
-		b := compare(e, tab.patches, s.solve(t, set, rods, s.coarse, s.rough))
-		fine, coarse = append(fine, a), append(coarse, b)
-		if i < 10 {
-			t.Logf("%d rods %v %v: %+.3f %% / %+.3f %%, %.1f / %.1f; p50 %.1f / %.1f", len(rods), rods[0].Path[0], rods[0].Bare, 100*a.current, 100*b.current, 100*a.percentile[0], 100*b.percentile[0], 100*a.percentile[3], 100*b.percentile[3])
-		}
 	}
-	t.Log("against the fine lattice")
-	report(t, fine)
-	t.Log("against the coarse lattice")
-	report(t, coarse)
+	t.Log("put right")
+	report(t, right)
+	t.Log("raw")
+	report(t, raw)
+	t.Log("the fine solve on the coarse patches")
+	report(t, mapped)
 	_ = cmp.Compare[int]
 	assert.NotNil(t, tab)
 }
