@@ -18,41 +18,18 @@ type Green struct {
 	walled   []bool  // by cell: a wall link starts there
 	levels   *multigrid.Many
 	endless  *endless
-	weights  []float32 // of the recovery's samples, the law's chord worked in
+	tangents Tangents
+	weights  []float32 // of the recovery's samples, the tangent's slope worked in
 }
-
-// Chords is a wall law made linear: volts over current density, ohm m², where the wall
-// works.
-type Chords struct {
-	Links   []float64 // of each wall link of the liquid
-	Patches []float64 // of each patch of the recovery
-}
-
-// PlainChords returns the chords of a law at one current density all over, A/m²: of a
-// linear law its own resistance.
-func PlainChords(p *Problem, r *Recovery, j float64) Chords {
-	drop, _ := p.wallLaw().Drop(j)
-	c := Chords{make([]float64, len(p.Liquid.Walls)), make([]float64, len(r.Patches.All))}
-	for i := range c.Links {
-		c.Links[i] = drop / j
-	}
-	for i := range c.Patches {
-		c.Patches[i] = drop / j
-	}
-	return c
-}
-
-// IsLinear reports whether a law is a plain resistance.
-func IsLinear(p *Problem) bool { return linear(p.wallLaw()) }
 
 // NewGreen prepares the tank of a problem, whose rods and supply do not count.
-func NewGreen(p *Problem, r *Recovery, c Chords) (*Green, error) {
+func NewGreen(p *Problem, r *Recovery, t Tangents) (*Green, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
 	n := p.Liquid.Len()
 	g := &Green{problem: p, recovery: r, contacts: newContacts(p, &region{}), link: p.Conductivity * p.Liquid.Lattice.H,
-		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless()}
+		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless(), tangents: t}
 	area := make([]float32, n+2)
 	for axis := range g.operator.Ahead {
 		for i, open := range p.Liquid.Open[axis] {
@@ -61,7 +38,7 @@ func NewGreen(p *Problem, r *Recovery, c Chords) (*Green, error) {
 	}
 	for i := range g.contacts {
 		k := &g.contacts[i]
-		k.slope = c.Links[i]
+		k.slope, k.emf = t.Links[i].Slope, t.Links[i].EMF
 		g.operator.Wall[k.link.Cell+1] += float32(k.conductance(p.Conductivity))
 		area[k.link.Cell+1] += float32(k.link.Cover)
 		g.walled[k.link.Cell] = true
@@ -71,7 +48,7 @@ func NewGreen(p *Problem, r *Recovery, c Chords) (*Green, error) {
 	for i := range r.Patches.All {
 		for k := r.first[i]; k < r.first[i+1]; k++ {
 			s := &r.samples[k]
-			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*c.Patches[i] + float64(s.s)))
+			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*t.Patches[i].Slope + float64(s.s)))
 		}
 	}
 	return g, nil
@@ -83,6 +60,44 @@ type PointSolver struct {
 	many *multigrid.Many
 	x, b multigrid.Vectors
 	halo [multigrid.Lanes]*halo
+}
+
+// Rest finds what the wall does when no rod gives off current: where a law made linear has
+// different volts at no current, some wall feeds other. Regular is in volts and Wall in A/m²
+// here.
+func (s *PointSolver) Rest(ctx context.Context, at []int32, out *PointAnswer) error {
+	clear(s.b)
+	for i := range s.contacts {
+		k := &s.contacts[i]
+		s.b[k.link.Cell+1][0] += float32(k.conductance(s.problem.Conductivity) * k.emf)
+	}
+	if err := s.settle(ctx); err != nil {
+		return err
+	}
+	out.Regular, out.Wall = out.Regular[:0], out.Wall[:0]
+	for _, cell := range at {
+		out.Regular = append(out.Regular, s.x[cell+1][0])
+	}
+	for i := range s.recovery.Patches.All {
+		j, emf := 0.0, float32(s.tangents.Patches[i].EMF)
+		for k := s.recovery.first[i]; k < s.recovery.first[i+1]; k++ {
+			j += float64(s.weights[k] * (s.x[s.recovery.samples[k].cell+1][0] - emf))
+		}
+		out.Wall = append(out.Wall, float32(j))
+	}
+	return nil
+}
+
+// settle solves for the lanes' right-hand sides.
+func (s *PointSolver) settle(ctx context.Context) error {
+	o := s.many.Solve(ctx, s.x, s.b, multigrid.Settings{Tolerance: pointTolerance})
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if o.Status != multigrid.Converged {
+		return errUnsolved
+	}
+	return nil
 }
 
 // SideBySide is how many sources a solver takes at once.
@@ -118,12 +133,8 @@ func (s *PointSolver) Answer(ctx context.Context, sources, at []int32, out []Poi
 		s.halo[l] = s.around(source)
 		s.halo[l].push(s, l)
 	}
-	o := s.many.Solve(ctx, s.x, s.b, multigrid.Settings{Tolerance: pointTolerance})
-	if err := ctx.Err(); err != nil {
+	if err := s.settle(ctx); err != nil {
 		return err
-	}
-	if o.Status != multigrid.Converged {
-		return errUnsolved
 	}
 	for l := range sources {
 		s.regular(l, at, &out[l])

@@ -31,6 +31,7 @@ func (c *cell) solve() bool {
 		return false
 	}
 	c.emf, c.q = make([]float64, n), make([]float64, n)
+	c.resting()
 	for k := range rounds {
 		c.drive()
 		if c.table.settings.Anode == nil || !c.lag() && k > 0 {
@@ -40,6 +41,16 @@ func (c *cell) solve() bool {
 	c.turn()
 	c.drive()
 	return true
+}
+
+// resting sets the emfs to the potential where there is no current.
+func (c *cell) resting() {
+	for i := range c.emf {
+		s := &c.work.stands[i]
+		for k, n := range s.node {
+			c.emf[i] += float64(s.weight[k] * c.table.rest.volts[c.work.nodes[n]])
+		}
+	}
 }
 
 // resist builds the matrix of the points' potentials per current, ohm, and factors it.
@@ -122,14 +133,16 @@ func (c *cell) densities() []float64 {
 	return out
 }
 
-// lag sets the emfs to what the metal's law takes beyond the slope reckoned with, and
+// lag adds to the emfs what the metal's law takes beyond the slope reckoned with, and
 // reports whether there is any.
 func (c *cell) lag() bool {
 	film, any := c.table.rods.film/c.table.settings.Conductivity, false
+	clear(c.emf)
+	c.resting()
 	for i, j := range c.densities() {
 		drop, _ := c.table.settings.Anode.Drop(j)
-		c.emf[i] = drop - film*j
-		any = any || math.Abs(c.emf[i]) > 1e-9*math.Abs(drop)
+		c.emf[i] += drop - film*j
+		any = any || math.Abs(drop-film*j) > 1e-9*math.Abs(drop)
 	}
 	return any
 }

@@ -47,6 +47,9 @@ func (c *cell) turn() {
 func (c *cell) potential() []float32 {
 	w := c.work
 	out := make([]float32, len(w.nodes))
+	for k, n := range w.nodes {
+		out[k] = float32(c.table.settings.Conductivity) * c.table.rest.volts[n]
+	}
 	for i, q := range c.q {
 		for n, v := range w.felt[i*len(w.nodes) : (i+1)*len(w.nodes)] {
 			out[n] += v * float32(q)

@@ -20,11 +20,11 @@ func (t *Table) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expos
 	for i := range rods {
 		turned[i] = t.filled.Turned(rods[i])
 	}
-	return t.evaluate(turned, t.right)
+	return t.evaluate(turned)
 }
 
 // evaluate answers for rods in the lattice's frame.
-func (t *Table) evaluate(rods []geometry.Rod, right correction) (search.Exposure, error) {
+func (t *Table) evaluate(rods []geometry.Rod) (search.Exposure, error) {
 	h, err := t.hang(rods)
 	if err != nil {
 		return search.Exposure{}, err
@@ -44,7 +44,7 @@ func (t *Table) evaluate(rods []geometry.Rod, right correction) (search.Exposure
 		e.AtLimit = math.Max(1, limit/c.current)
 	}
 	c.charges()
-	e.Rate = t.rates(w, right, c.current)
+	e.Rate = t.rates(w, c.current)
 	return e, nil
 }
 
@@ -52,22 +52,19 @@ func (t *Table) evaluate(rods []geometry.Rod, right correction) (search.Exposure
 const rateBlock = 2048
 
 // rates adds up the nodes' wall currents and scales them to the layout's current.
-func (t *Table) rates(w *work, right correction, current float64) []float64 {
+func (t *Table) rates(w *work, current float64) []float64 {
 	out := make([]float64, len(t.patches))
 	w.block = resize(w.block, rateBlock)
 	sum := 0.0
 	for from := 0; from < len(out); from += rateBlock {
 		n := min(rateBlock, len(out)-from)
 		y := blas32.Vector{N: n, Data: w.block[:n], Inc: 1}
-		clear(y.Data)
+		copy(y.Data, t.rest.wall[from:from+n])
 		for k, node := range w.nodes {
 			blas32.Axpy(w.charge[k], blas32.Vector{N: n, Data: t.wall[node][from : from+n], Inc: 1}, y)
 		}
 		for i, v := range y.Data {
 			j := float64(v)
-			if right.wall != nil {
-				j *= float64(right.wall[from+i])
-			}
 			out[from+i] = j
 			sum += j * t.patches[from+i].Area
 		}

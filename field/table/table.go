@@ -20,10 +20,6 @@ type Settings struct {
 	Anode        electrode.Law // of the rods' metal; nil: primary
 	Supply       field.Supply
 	Clearance    float64 // least bare metal to steel, m: nearer to it no rod is asked about
-
-	// Fine is the same tank on a finer lattice, on which a few placements are solved to put
-	// the table right; nil: none.
-	Fine *field.Filled
 }
 
 // Table answers for one tank, level and wall law. It is fit for use by several goroutines.
@@ -35,9 +31,15 @@ type Table struct {
 	boxes    *boxes
 	regular  []float32   // by node and node: kappa times the potential, 1/m; symmetric
 	wall     [][]float32 // by node and patch: current density of unit current, 1/m²
-	right    correction
+	rest     rest
 	rods     *rods
 	pool     sync.Pool
+}
+
+// rest is what there is when no rod gives off current.
+type rest struct {
+	volts []float32 // at the nodes
+	wall  []float32 // into the patches, A/m²
 }
 
 // nodeShare is how much nearer to steel than bare metal may be nodes stand, as a share of
@@ -53,8 +55,11 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		return nil, fmt.Errorf("no place in the liquid is %.1f mm from steel: lower the clearance or the spacing", 1000*nodeShare*s.Clearance)
 	}
 	t.boxes = newBoxes(g, func(a, b geometry.Vec) bool { return sees(f, a, b) })
-	p := &field.Problem{Liquid: f.Liquid, Level: f.Level, Conductivity: s.Conductivity, Wall: s.Wall, Normal: f.Normal, Supply: s.Supply}
-	green, err := field.NewGreen(p, r, field.PlainChords(p, r, 1))
+	tangents, err := t.tangents(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	green, err := field.NewGreen(t.problem(), r, tangents)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +67,7 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		return nil, err
 	}
 	t.start()
-	return t, t.putRight(ctx)
+	return t, nil
 }
 
 // sees reports whether no steel stands between two points.
@@ -109,6 +114,11 @@ func (t *Table) solve(ctx context.Context, green *field.Green) error {
 		}
 	}
 	t.symmetrise(n)
+	var out field.PointAnswer
+	if err := green.NewSolver().Rest(ctx, cells, &out); err != nil {
+		return err
+	}
+	t.rest = rest{out.Regular, out.Wall}
 	return nil
 }
 

@@ -11,86 +11,45 @@ import (
 	"evenwall/geometry"
 )
 
-// correction puts the table right by what a finer lattice gives.
-type correction struct {
-	wall []float32 // by patch: by what its current is multiplied; nil: 1
-}
-
-// references is how many placements are solved on the finer lattice.
+// references is how many placements a wall law is made linear about.
 const references = 5
 
 // referenceRadius is the radius of their rods, m.
 const referenceRadius = 5e-3
 
-// putRight solves the placements and finds by how much each patch gets more than the table
-// says: the ratio of what all placements together bring it.
-func (t *Table) putRight(ctx context.Context) error {
-	fine := t.settings.Fine
-	if fine == nil {
-		return nil
+// tangents returns the wall's law made linear: a linear law as it is, another about what
+// the reference placements bring to each place.
+func (t *Table) tangents(ctx context.Context, r *field.Recovery) (field.Tangents, error) {
+	if field.IsLinear(t.settings.Wall) {
+		return field.TangentsAt(t.settings.Wall, t.filled, r, 1), nil
 	}
-	recovery := fine.RecoveryOn(t.nearest)
-	n := len(t.patches)
-	logs := make([][]float64, n)
+	var all []*field.Solution
 	for _, rod := range t.references() {
-		e, err := t.evaluate([]geometry.Rod{rod}, correction{})
+		p := t.problem()
+		p.Anodes = []field.Anode{{Rod: rod, Law: t.settings.Anode}}
+		s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-5, Settled: 1e-3})
 		if err != nil {
-			return fmt.Errorf("a reference placement: %w", err)
+			return field.Tangents{}, fmt.Errorf("a reference placement: %w", err)
 		}
-		j, err := t.exactly(ctx, fine, recovery, rod)
-		if err != nil {
-			return err
+		if err := ctx.Err(); err != nil {
+			return field.Tangents{}, err
 		}
-		mean := e.Current / t.nearest.Area()
-		for i := range j {
-			if j[i] > faint*mean && e.Rate[i] > faint*mean {
-				logs[i] = append(logs[i], math.Log(j[i]/e.Rate[i]))
-			}
-		}
+		all = append(all, s)
 	}
-	t.right.wall = make([]float32, n)
-	for i := range logs {
-		t.right.wall[i] = float32(math.Exp(agreed(logs[i])))
+	if len(all) == 0 {
+		return field.TangentsAt(t.settings.Wall, t.filled, r, usualOnWall), nil
 	}
-	return nil
+	return field.TangentsAbout(t.settings.Wall, r, all), nil
 }
 
-// faint is the share of the mean current density below which a patch is not looked at.
-const faint = 0.01
+// usualOnWall is the current density that a law is made linear about where no placement
+// tells, A/m².
+const usualOnWall = 1
 
-// agreed returns the mean of values, made the smaller the more they differ: what they do not
-// agree on is not the patch's own.
-func agreed(v []float64) float64 {
-	if len(v) < 2 {
-		return 0
-	}
-	mean, scatter := 0.0, 0.0
-	for _, x := range v {
-		mean += x / float64(len(v))
-	}
-	for _, x := range v {
-		scatter += (x - mean) * (x - mean) / float64(len(v)-1)
-	}
-	own := math.Max(0, mean*mean-scatter/float64(len(v)))
-	if own == 0 {
-		return 0
-	}
-	return mean * own / (own + scatter/float64(len(v)))
-}
-
-// exactly returns what a placement brings each patch by the finer lattice, A/m².
-func (t *Table) exactly(ctx context.Context, fine *field.Filled, r *field.Recovery, rod geometry.Rod) ([]float64, error) {
-	p := &field.Problem{Liquid: fine.Liquid, Level: fine.Level, Conductivity: t.settings.Conductivity, Wall: t.settings.Wall,
-		Normal: fine.Normal, Supply: t.settings.Supply, Anodes: []field.Anode{{Rod: rod, Law: t.settings.Anode}}}
-	s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-6})
-	if err != nil {
-		return nil, err
-	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	j, _ := s.WallCurrent(r)
-	return j, nil
+// problem poses the field of the tank without rods.
+func (t *Table) problem() *field.Problem {
+	f, s := t.filled, &t.settings
+	return &field.Problem{Liquid: f.Liquid, Level: f.Level, Conductivity: s.Conductivity, Wall: s.Wall, Normal: f.Normal, Supply: s.Supply}
 }
 
 // column is the nodes one over the other.
