@@ -100,6 +100,7 @@ func (r *run) try(records []*record, budget int) ([]*record, int, error) {
 // positions in turn, where a poor one may be the best besides another.
 const (
 	fullKept  = 64
+	keptEach  = 30 // for each alternative: most of the best are alike
 	turnsKept = 600
 )
 

@@ -63,7 +63,7 @@ func (r *run) result() (*Result, error) {
 	}
 	out := &Result{Best: all[0].candidate(), Patches: r.patches, Tally: r.tally}
 	var kept []*record
-	for _, rec := range all[:min(fullKept, len(all))] {
+	for _, rec := range all[:min(r.kept, len(all))] {
 		fresh := true
 		for _, o := range kept {
 			fresh = fresh && !alike(rec, o)

@@ -68,7 +68,7 @@ func newRun(ctx context.Context, p *Problem, settings Settings) (*run, error) {
 	}
 	r.space = p.Space.withDefaults()
 	r.patches.Area = p.Area
-	r.kept = fullKept
+	r.kept = max(fullKept, keptEach*r.Keep)
 	if r.Stations > 1 {
 		r.kept = turnsKept
 	}

@@ -99,7 +99,7 @@ func (t *Table) columns() []column {
 		all = append(all, c)
 	}
 	slices.SortFunc(all, func(a, b column) int {
-		return cmp.Or(cmp.Compare(b.high.Z-b.low.Z, a.high.Z-a.low.Z), cmp.Compare(a.low.X, b.low.X), cmp.Compare(a.low.Y, b.low.Y))
+		return cmp.Or(cmp.Compare(b.high.Z-b.low.Z, a.high.Z-a.low.Z), cmp.Compare(a.low.X, b.low.X), cmp.Compare(a.low.Y, b.low.Y), cmp.Compare(a.low.Z, b.low.Z))
 	})
 	if len(all) == 0 {
 		return nil

@@ -2,14 +2,10 @@ package table
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
-	"slices"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -57,11 +53,7 @@ func newSaddle(t testing.TB, fine float64) *saddle {
 }
 
 func (s *saddle) settings() Settings {
-	var wall electrode.Law = electrode.Film{Resistance: 0.02}
-	if os.Getenv("TRIAL_KINETIC") != "" {
-		wall = electrode.DefaultWall()
-	}
-	return Settings{Conductivity: 0.6, Wall: wall, Anode: electrode.Film{Resistance: 0.002},
+	return Settings{Conductivity: 0.6, Wall: electrode.Film{Resistance: 0.02}, Anode: electrode.Film{Resistance: 0.002},
 		Supply: field.Supply{Voltage: 9}, Clearance: clearance}
 }
 
@@ -122,85 +114,4 @@ func (s *saddle) solve(t testing.TB, set Settings, rods []geometry.Rod, f *field
 		out.most = math.Max(out.most, r.Most)
 	}
 	return out
-}
-
-var shares = []float64{0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95}
-
-// far is by how much figures of one layout differ, as shares of the fine solve's; NaN where
-// left out.
-type far struct {
-	current, most float64
-	percentile    [7]float64
-}
-
-func compare(e search.Exposure, patches []field.Patch, with solved) far {
-	u := field.NewUniformity(patches, e.Rate)
-	f := far{current: e.Current/with.current - 1, most: e.AnodeMost/with.most - 1}
-	for i, q := range shares {
-		f.percentile[i] = math.NaN()
-		if want := with.even.Percentile(q); want >= 0.01*with.even.Mean() {
-			f.percentile[i] = u.Percentile(q)/want - 1
-		}
-	}
-	return f
-}
-
-// spread prints the distribution of a figure over layouts.
-func spread(name string, values []float64) string {
-	var v, size []float64
-	for _, x := range values {
-		if !math.IsNaN(x) {
-			v, size = append(v, x), append(size, math.Abs(x))
-		}
-	}
-	slices.Sort(v)
-	slices.Sort(size)
-	if len(v) == 0 {
-		return name + ": none"
-	}
-	at := func(s []float64, q float64) float64 { return 100 * s[min(len(s)-1, int(q*float64(len(s))))] }
-	return fmt.Sprintf("%-8s median %+.2f %%, size: median %.2f, 90 of 100 %.2f, 95 of 100 %.2f, worst %.2f (%+.2f … %+.2f), n %d", name, at(v, 0.5), at(size, 0.5), at(size, 0.9), at(size, 0.95),
-		at(size, 1), at(v, 0), at(v, 1), len(v))
-}
-
-func report(t testing.TB, all []far) {
-	column := func(name string, of func(far) float64) {
-		var v []float64
-		for _, f := range all {
-			v = append(v, of(f))
-		}
-		t.Log(spread(name, v))
-	}
-	column("current", func(f far) float64 { return f.current })
-	column("most", func(f far) float64 { return f.most })
-	for i, q := range shares {
-		column(fmt.Sprintf("p%.0f", 100*q), func(f far) float64 { return f.percentile[i] })
-	}
-}
-
-func TestTrial(t *testing.T) {
-	s := newSaddle(t, 3e-3)
-	set := s.settings()
-	start := time.Now()
-	tab, err := Build(context.Background(), s.coarse, s.rough, set)
-	require.NoError(t, err)
-	t.Logf("%d nodes, %d boxes, %d patches: %v", len(tab.boxes.nodes), len(tab.boxes.all), len(tab.patches), time.Since(start))
-	n, most := 10, 3
-	fmt.Sscan(os.Getenv("TRIAL_N"), &n)
-	fmt.Sscan(os.Getenv("TRIAL_MOST"), &most)
-	r := rand.New(rand.NewPCG(7, 8))
-	var raw, rough []far
-	for range n {
-		rods := s.layout(r, most)
-		want := s.solve(t, set, rods, s.fine, s.exact)
-		b, err := tab.Evaluate(context.Background(), rods)
-		require.NoError(t, err)
-		raw = append(raw, compare(b, tab.patches, want))
-		m := s.solve(t, set, rods, s.coarse, s.rough)
-		rough = append(rough, compare(search.Exposure{Current: m.current, AnodeMost: m.most, Rate: m.rate}, tab.patches, want))
-	}
-	t.Log("table")
-	report(t, raw)
-	t.Log("coarse solve")
-	report(t, rough)
 }

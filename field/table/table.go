@@ -2,7 +2,7 @@ package table
 
 import (
 	"context"
-	"fmt"
+	"errors"
 	"math"
 	"runtime"
 	"sync"
@@ -42,6 +42,10 @@ type rest struct {
 	wall  []float32 // into the patches, A/m²
 }
 
+// ErrNoRoom says that no node is far enough from steel: bare metal could hang nowhere, or
+// only between nodes.
+var ErrNoRoom = errors.New("no node of a table keeps the clearance to steel: lower the clearance or the spacing")
+
 // nodeShare is how much nearer to steel than bare metal may be nodes stand, as a share of
 // the clearance.
 const nodeShare = 0.8
@@ -52,7 +56,7 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 	t := &Table{settings: s, filled: f, patches: r.Patches.All, nearest: r.Patches}
 	g := newGrid(f, nodeShare*s.Clearance)
 	if len(g.nodes) == 0 {
-		return nil, fmt.Errorf("no place in the liquid is %.1f mm from steel: lower the clearance or the spacing", 1000*nodeShare*s.Clearance)
+		return nil, ErrNoRoom
 	}
 	t.boxes = newBoxes(g, func(a, b geometry.Vec) bool { return sees(f, a, b) })
 	tangents, err := t.tangents(ctx, r)

@@ -33,10 +33,10 @@ func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 		}
 		tank, err := NewTank(context.Background(), j, j.First().Attitude)
 		require.NoError(t, err)
-		h, err := tank.newHunt(j.First())
+		h, err := tank.newHunt(context.Background(), j.First())
 		require.NoError(t, err)
 		p := h.problem()
-		found, err := search.Search(context.Background(), p, search.Settings{AnodeLimit: mostOnAnode})
+		found, err := search.Search(context.Background(), p, h.settings())
 		require.NoError(t, err)
 		best := found.Best.Verdict
 		grid, tried := exhaust(t, p, found.Patches)

@@ -11,9 +11,15 @@ import (
 	"evenwall/geometry"
 )
 
-// judgeSpacing is the spacing, m, of the lattice that candidates are judged on, and on
-// whose patches reach and hours are reckoned.
-const judgeSpacing = 8e-3
+// mostCells is in how many cells a tank is judged, at most: a table of layouts takes time and
+// memory as the square of their number.
+const mostCells = 60e3
+
+// judgeSpacing returns the spacing, m, of the lattice that candidates are judged on, and on
+// whose patches reach and hours are reckoned: 8 mm, or coarser in a large vessel.
+func (t *Tank) judgeSpacing() float64 {
+	return math.Max(8e-3, math.Cbrt(t.Filling.Volume/mostCells))
+}
 
 // forJudging is how closely a candidate is solved: its figures to about 0.1 %.
 var forJudging = field.Settings{Tolerance: 1e-5, Settled: 1e-3}

@@ -20,12 +20,14 @@ func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, err
 	if err != nil {
 		return nil, err
 	}
-	h, err := t.newHunt(start)
+	show("a table of layouts", 0, 0)
+	h, err := t.newHunt(ctx, start)
 	if err != nil {
 		return nil, err
 	}
-	found, err := search.Search(ctx, h.problem(), search.Settings{Count: j.Search.Count, Stations: j.Search.Stations, AnodeLimit: mostOnAnode, Robust: j.Search.Robust,
-		Progress: func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }})
+	settings := h.settings()
+	settings.Progress = func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }
+	found, err := search.Search(ctx, h.problem(), settings)
 	if err != nil {
 		var none *search.NoWayError
 		if errors.As(err, &none) {
@@ -43,10 +45,11 @@ type hunt struct {
 	start  job.Station // what the job hangs, to begin from
 	coarse *Basin
 	law    job.Law // of the rods' metal
+	screen *screen
 }
 
-func (t *Tank) newHunt(start job.Station) (*hunt, error) {
-	b, err := t.NewBasin(judgeSpacing)
+func (t *Tank) newHunt(ctx context.Context, start job.Station) (*hunt, error) {
+	b, err := t.NewBasin(t.judgeSpacing())
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +57,18 @@ func (t *Tank) newHunt(start job.Station) (*hunt, error) {
 	if len(start.Anodes) > 0 {
 		h.law = start.Anodes[0].Law
 	}
+	if h.screen, err = b.newScreen(ctx, h.law); err != nil {
+		return nil, h.blame(err)
+	}
 	return h, nil
+}
+
+// settings returns how far the search goes.
+func (h *hunt) settings() search.Settings {
+	s := h.screen.effort()
+	j := &h.Job.Search
+	s.Count, s.Stations, s.AnodeLimit, s.Robust = j.Count, j.Stations, mostOnAnode, j.Robust
+	return s
 }
 
 // blame names the job file unless the error is the end of the context.
@@ -71,7 +85,7 @@ const droopMargin = 5e-4
 
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
-	p := &search.Problem{Evaluator: &direct{h.coarse, h.law}, Area: h.coarse.areas(), Aim: aimOf(h.Job.Aim),
+	p := &search.Problem{Evaluator: h.screen, Area: h.coarse.areas(), Aim: aimOf(h.Job.Aim),
 		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
@@ -115,6 +129,9 @@ func (h *hunt) anodes(c *search.Candidate) []job.Anode {
 func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer, error) {
 	fine, err := h.NewBasin(0)
 	if err != nil {
+		return nil, err
+	}
+	if err := h.verify(ctx, found, fine); err != nil {
 		return nil, err
 	}
 	c, err := h.closely(ctx, found, fine)

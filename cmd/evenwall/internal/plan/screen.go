@@ -1,0 +1,61 @@
+package plan
+
+import (
+	"context"
+	"errors"
+
+	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/field/search"
+	"evenwall/field/table"
+	"evenwall/geometry"
+)
+
+// screen is a search.Evaluator that looks layouts up in a table and solves those that the
+// table does not hold.
+type screen struct {
+	table  *table.Table // nil where there is no room for one
+	direct *direct
+}
+
+// Evaluate implements search.Evaluator.
+func (s *screen) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Exposure, error) {
+	if s.table == nil || !straight(rods) {
+		return s.direct.Evaluate(ctx, rods)
+	}
+	e, err := s.table.Evaluate(ctx, rods)
+	var outside *table.OutsideError
+	if errors.As(err, &outside) {
+		return s.direct.Evaluate(ctx, rods)
+	}
+	return e, err
+}
+
+func straight(rods []geometry.Rod) bool {
+	for i := range rods {
+		if len(rods[i].Path) != 2 {
+			return false
+		}
+	}
+	return true
+}
+
+// newScreen makes the table of a basin for rods of one law.
+func (b *Basin) newScreen(ctx context.Context, law job.Law) (*screen, error) {
+	p := b.problem([]job.Anode{{Law: law}})
+	t, err := table.Build(ctx, b.Laid, b.Recovery(), table.Settings{Conductivity: p.Conductivity, Wall: p.Wall,
+		Anode: p.Anodes[0].Law, Supply: p.Supply, Clearance: b.Job.Search.Clearance})
+	if err != nil && !errors.Is(err, table.ErrNoRoom) {
+		return nil, err
+	}
+	return &screen{t, &direct{b, law}}, nil
+}
+
+// effort returns how far a search by the screen goes: where every layout is solved, as far
+// as the search does of itself.
+func (s *screen) effort() search.Settings {
+	out := search.Settings{Keep: looked[0] - 1}
+	if s.table != nil {
+		out.Reach, out.Scatter, out.Refine, out.Climbers = 800, 400, 1600, 8
+	}
+	return out
+}

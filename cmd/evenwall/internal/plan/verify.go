@@ -1,0 +1,59 @@
+package plan
+
+import (
+	"context"
+	"slices"
+
+	"evenwall/field/search"
+)
+
+// looked is how many of the layouts found are solved closely: first on a lattice between
+// the coarse and the fine one, the best of those on the fine one.
+var looked = [2]int{20, 3}
+
+// between is the spacing of the lattice between, over that of the fine one.
+const between = 1.5
+
+// verify solves the best layouts, clearly different ones, with the wall's own law, and makes
+// the best by that the best. Of several stations it judges none: which is best depends on
+// the others.
+func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) error {
+	if len(found.Stations) > 1 {
+		return nil
+	}
+	middle, err := h.NewBasin(between * fine.Laid.Liquid.Lattice.H)
+	if err != nil {
+		return err
+	}
+	all := append([]search.Candidate{found.Best}, found.Alternatives...)
+	for i, b := range []*Basin{middle, fine} {
+		if all, err = h.ranked(ctx, found, b, all[:min(looked[i], len(all))]); err != nil {
+			return err
+		}
+	}
+	found.Best, found.Stations = all[0], nil
+	return nil
+}
+
+// ranked returns candidates by what a basin's lattice gives, the best first.
+func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all []search.Candidate) ([]search.Candidate, error) {
+	out := slices.Clone(all)
+	for i := range out {
+		s, err := b.solve(ctx, h.anodes(&out[i]), forJudging)
+		if err != nil {
+			return nil, err
+		}
+		e := s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
+		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &e)
+	}
+	slices.SortStableFunc(out, func(a, b search.Candidate) int {
+		switch {
+		case a.Verdict.Better(b.Verdict):
+			return -1
+		case b.Verdict.Better(a.Verdict):
+			return 1
+		}
+		return 0
+	})
+	return out, nil
+}
