@@ -18,18 +18,17 @@ type Green struct {
 	walled   []bool  // by cell: a wall link starts there
 	levels   *multigrid.Many
 	endless  *endless
-	tangents Tangents
-	weights  []float32 // of the recovery's samples, the tangent's slope worked in
+	weights  []float32 // of the recovery's samples, the wall's slope worked in
 }
 
 // NewGreen prepares the tank of a problem, whose rods and supply do not count.
-func NewGreen(p *Problem, r *Recovery, t Tangents) (*Green, error) {
+func NewGreen(p *Problem, r *Recovery, slopes ByWall) (*Green, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
 	n := p.Liquid.Len()
 	g := &Green{problem: p, recovery: r, contacts: newContacts(p, &region{}), link: p.Conductivity * p.Liquid.Lattice.H,
-		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless(), tangents: t}
+		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless()}
 	area := make([]float32, n+2)
 	for axis := range g.operator.Ahead {
 		for i, open := range p.Liquid.Open[axis] {
@@ -38,7 +37,7 @@ func NewGreen(p *Problem, r *Recovery, t Tangents) (*Green, error) {
 	}
 	for i := range g.contacts {
 		k := &g.contacts[i]
-		k.slope, k.emf = t.Links[i].Slope, t.Links[i].EMF
+		k.slope = slopes.Links[i]
 		g.operator.Wall[k.link.Cell+1] += float32(k.conductance(p.Conductivity))
 		area[k.link.Cell+1] += float32(k.link.Cover)
 		g.walled[k.link.Cell] = true
@@ -48,11 +47,14 @@ func NewGreen(p *Problem, r *Recovery, t Tangents) (*Green, error) {
 	for i := range r.Patches.All {
 		for k := r.first[i]; k < r.first[i+1]; k++ {
 			s := &r.samples[k]
-			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*t.Patches[i].Slope + float64(s.s)))
+			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*slopes.Patches[i] + float64(s.s)))
 		}
 	}
 	return g, nil
 }
+
+// SideBySide is how many sources a solver takes at once.
+const SideBySide = multigrid.Lanes
 
 // PointSolver solves for several sources side by side; one goroutine uses it at a time.
 type PointSolver struct {
@@ -61,47 +63,6 @@ type PointSolver struct {
 	x, b multigrid.Vectors
 	halo [multigrid.Lanes]*halo
 }
-
-// Rest finds what the wall does when no rod gives off current: where a law made linear has
-// different volts at no current, some wall feeds other. Regular is in volts and Wall in A/m²
-// here.
-func (s *PointSolver) Rest(ctx context.Context, at []int32, out *PointAnswer) error {
-	clear(s.b)
-	for i := range s.contacts {
-		k := &s.contacts[i]
-		s.b[k.link.Cell+1][0] += float32(k.conductance(s.problem.Conductivity) * k.emf)
-	}
-	if err := s.settle(ctx); err != nil {
-		return err
-	}
-	out.Regular, out.Wall = out.Regular[:0], out.Wall[:0]
-	for _, cell := range at {
-		out.Regular = append(out.Regular, s.x[cell+1][0])
-	}
-	for i := range s.recovery.Patches.All {
-		j, emf := 0.0, float32(s.tangents.Patches[i].EMF)
-		for k := s.recovery.first[i]; k < s.recovery.first[i+1]; k++ {
-			j += float64(s.weights[k] * (s.x[s.recovery.samples[k].cell+1][0] - emf))
-		}
-		out.Wall = append(out.Wall, float32(j))
-	}
-	return nil
-}
-
-// settle solves for the lanes' right-hand sides.
-func (s *PointSolver) settle(ctx context.Context) error {
-	o := s.many.Solve(ctx, s.x, s.b, multigrid.Settings{Tolerance: pointTolerance})
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if o.Status != multigrid.Converged {
-		return errUnsolved
-	}
-	return nil
-}
-
-// SideBySide is how many sources a solver takes at once.
-const SideBySide = multigrid.Lanes
 
 // NewSolver returns a solver of its own memory.
 func (g *Green) NewSolver() *PointSolver {
@@ -143,6 +104,18 @@ func (s *PointSolver) Answer(ctx context.Context, sources, at []int32, out []Poi
 		}
 	}
 	s.wall(out[:len(sources)])
+	return nil
+}
+
+// settle solves for the lanes' right-hand sides.
+func (s *PointSolver) settle(ctx context.Context) error {
+	o := s.many.Solve(ctx, s.x, s.b, multigrid.Settings{Tolerance: pointTolerance})
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if o.Status != multigrid.Converged {
+		return errUnsolved
+	}
 	return nil
 }
 

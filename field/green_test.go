@@ -12,7 +12,7 @@ func BenchmarkGreen(b *testing.B) {
 	f := r.fill(b, Grid{Spacing: 8e-3})
 	rec := f.Recovery()
 	p := r.problem(f)
-	g, err := NewGreen(p, rec, TangentsAt(p.Wall, f, rec, 1))
+	g, err := NewGreen(p, rec, NewByWall(f, rec))
 	require.NoError(b, err)
 	s := g.NewSolver()
 	out := make([]PointAnswer, SideBySide)

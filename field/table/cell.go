@@ -12,7 +12,8 @@ type cell struct {
 	work  *work
 
 	factor  []float64 // Cholesky factor of the points' resistances, by rows
-	emf     []float64 // V that the law takes besides the slope reckoned with
+	bias    *bias     // nil: the wall's law is a plain resistance
+	emf     []float64 // V that the laws take besides the slopes reckoned with
 	q       []float64 // A
 	moved   []float32 // what the dipoles add to the nodes' currents, A
 	across  float64   // V over liquid and laws
@@ -21,8 +22,12 @@ type cell struct {
 
 var errStuck = errors.New("the rods' currents could not be solved: two of them meet, or one lies in the wall")
 
-// rounds is how often what a law takes besides its slope is found anew.
-const rounds = 6
+// rounds is how often what the laws take besides their slopes is found anew, at most, and
+// settled the change of it, V, that ends them.
+const (
+	rounds  = 8
+	settled = 1e-3
+)
 
 // solve finds the currents; false when it cannot.
 func (c *cell) solve() bool {
@@ -31,26 +36,51 @@ func (c *cell) solve() bool {
 		return false
 	}
 	c.emf, c.q = make([]float64, n), make([]float64, n)
-	c.resting()
-	for k := range rounds {
+	if c.table.zones != nil {
+		c.bias = newBias(c.table.zones)
+	}
+	for range rounds {
 		c.drive()
-		if c.table.settings.Anode == nil || !c.lag() && k > 0 {
+		c.charges()
+		if c.lag() < settled {
 			break
 		}
 	}
 	c.turn()
 	c.drive()
+	c.charges()
+	if c.bias != nil {
+		c.bias.settle(c.work)
+	}
 	return true
 }
 
-// resting sets the emfs to the potential where there is no current.
-func (c *cell) resting() {
-	for i := range c.emf {
-		s := &c.work.stands[i]
-		for k, n := range s.node {
-			c.emf[i] += float64(s.weight[k] * c.table.rest.volts[c.work.nodes[n]])
+// lag finds anew what the laws take besides their slopes, and returns the greatest change
+// at a point, V.
+func (c *cell) lag() float64 {
+	before := append([]float64(nil), c.emf...)
+	clear(c.emf)
+	if law := c.table.settings.Anode; law != nil {
+		film := c.table.rods.film / c.table.settings.Conductivity
+		for i, j := range c.densities() {
+			drop, _ := law.Drop(j)
+			c.emf[i] = drop - film*j
 		}
 	}
+	if c.bias != nil {
+		c.bias.settle(c.work)
+		for i := range c.emf {
+			s := &c.work.stands[i]
+			for k, n := range s.node {
+				c.emf[i] += float64(s.weight[k] * c.bias.atNode[n])
+			}
+		}
+	}
+	change := 0.0
+	for i := range before {
+		change = math.Max(change, math.Abs(c.emf[i]-before[i]))
+	}
+	return change
 }
 
 // resist builds the matrix of the points' potentials per current, ohm, and factors it.
@@ -131,20 +161,6 @@ func (c *cell) densities() []float64 {
 		}
 	}
 	return out
-}
-
-// lag adds to the emfs what the metal's law takes beyond the slope reckoned with, and
-// reports whether there is any.
-func (c *cell) lag() bool {
-	film, any := c.table.rods.film/c.table.settings.Conductivity, false
-	clear(c.emf)
-	c.resting()
-	for i, j := range c.densities() {
-		drop, _ := c.table.settings.Anode.Drop(j)
-		c.emf[i] += drop - film*j
-		any = any || math.Abs(drop-film*j) > 1e-9*math.Abs(drop)
-	}
-	return any
 }
 
 // most returns the greatest current density on the rods' metal, A/m².

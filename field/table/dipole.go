@@ -47,8 +47,10 @@ func (c *cell) turn() {
 func (c *cell) potential() []float32 {
 	w := c.work
 	out := make([]float32, len(w.nodes))
-	for k, n := range w.nodes {
-		out[k] = float32(c.table.settings.Conductivity) * c.table.rest.volts[n]
+	if c.bias != nil {
+		for k, v := range c.bias.atNode {
+			out[k] = float32(c.table.settings.Conductivity) * v
+		}
 	}
 	for i, q := range c.q {
 		for n, v := range w.felt[i*len(w.nodes) : (i+1)*len(w.nodes)] {

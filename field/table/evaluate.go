@@ -43,8 +43,7 @@ func (t *Table) evaluate(rods []geometry.Rod) (search.Exposure, error) {
 	if limit := t.settings.Supply.Limit; limit > 0 && c.current > 0 {
 		e.AtLimit = math.Max(1, limit/c.current)
 	}
-	c.charges()
-	e.Rate = t.rates(w, c.current)
+	e.Rate = t.rates(c)
 	return e, nil
 }
 
@@ -52,26 +51,35 @@ func (t *Table) evaluate(rods []geometry.Rod) (search.Exposure, error) {
 const rateBlock = 2048
 
 // rates adds up the nodes' wall currents and scales them to the layout's current.
-func (t *Table) rates(w *work, current float64) []float64 {
+func (t *Table) rates(c *cell) []float64 {
+	w := c.work
 	out := make([]float64, len(t.patches))
 	w.block = resize(w.block, rateBlock)
 	sum := 0.0
 	for from := 0; from < len(out); from += rateBlock {
 		n := min(rateBlock, len(out)-from)
 		y := blas32.Vector{N: n, Data: w.block[:n], Inc: 1}
-		copy(y.Data, t.rest.wall[from:from+n])
+		clear(y.Data)
 		for k, node := range w.nodes {
 			blas32.Axpy(w.charge[k], blas32.Vector{N: n, Data: t.wall[node][from : from+n], Inc: 1}, y)
 		}
+		if c.bias != nil {
+			for z, v := range c.bias.volts {
+				blas32.Axpy(float32(v), blas32.Vector{N: n, Data: t.zones.wall[z][from : from+n], Inc: 1}, y)
+			}
+		}
 		for i, v := range y.Data {
 			j := float64(v)
+			if c.bias != nil {
+				j = c.bias.local(from+i, j, c.table.settings.Conductivity)
+			}
 			out[from+i] = j
 			sum += j * t.patches[from+i].Area
 		}
 	}
 	if sum != 0 {
 		for i := range out {
-			out[i] *= current / sum
+			out[i] *= c.current / sum
 		}
 	}
 	return out

@@ -11,40 +11,26 @@ import (
 	"evenwall/geometry"
 )
 
-// references is how many placements a wall law is made linear about.
+// references is how many placements a law that bends is made linear about.
 const references = 5
 
 // referenceRadius is the radius of their rods, m.
 const referenceRadius = 5e-3
 
-// tangents returns the wall's law made linear: a linear law as it is, another about what
-// the reference placements bring to each place.
-func (t *Table) tangents(ctx context.Context, r *field.Recovery) (field.Tangents, error) {
-	if field.IsLinear(t.settings.Wall) {
-		return field.TangentsAt(t.settings.Wall, t.filled, r, 1), nil
+// reference returns what a placement brings each patch, A/m².
+func (t *Table) reference(ctx context.Context, r *field.Recovery, rod geometry.Rod) ([]float64, error) {
+	p := t.problem()
+	p.Anodes = []field.Anode{{Rod: rod, Law: t.settings.Anode}}
+	s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-5, Settled: 1e-3})
+	if err != nil {
+		return nil, fmt.Errorf("a reference placement: %w", err)
 	}
-	var all []*field.Solution
-	for _, rod := range t.references() {
-		p := t.problem()
-		p.Anodes = []field.Anode{{Rod: rod, Law: t.settings.Anode}}
-		s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-5, Settled: 1e-3})
-		if err != nil {
-			return field.Tangents{}, fmt.Errorf("a reference placement: %w", err)
-		}
-		if err := ctx.Err(); err != nil {
-			return field.Tangents{}, err
-		}
-		all = append(all, s)
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
-	if len(all) == 0 {
-		return field.TangentsAt(t.settings.Wall, t.filled, r, usualOnWall), nil
-	}
-	return field.TangentsAbout(t.settings.Wall, r, all), nil
+	j, _ := s.WallCurrent(r)
+	return j, nil
 }
-
-// usualOnWall is the current density that a law is made linear about where no placement
-// tells, A/m².
-const usualOnWall = 1
 
 // problem poses the field of the tank without rods.
 func (t *Table) problem() *field.Problem {

@@ -78,7 +78,7 @@ func (r *rods) find(s field.Stretch) (*field.Lumps, error) {
 		knot.Length = shortest * math.Pow(ratio, float64(first+i))
 		for side := range 4 {
 			b, a := side&1, side>>1
-			w := weight * share(below[2], b) * share(above[2], a)
+			w := weight * weightOf(below[2], b) * weightOf(above[2], a)
 			if w == 0 {
 				continue
 			}
@@ -93,7 +93,7 @@ func (r *rods) find(s field.Stretch) (*field.Lumps, error) {
 	return out, nil
 }
 
-func share(second float64, which int) float64 {
+func weightOf(second float64, which int) float64 {
 	if which == 1 {
 		return second
 	}

@@ -31,15 +31,9 @@ type Table struct {
 	boxes    *boxes
 	regular  []float32   // by node and node: kappa times the potential, 1/m; symmetric
 	wall     [][]float32 // by node and patch: current density of unit current, 1/m²
-	rest     rest
+	zones    *zones      // nil: the wall's law is a plain resistance
 	rods     *rods
 	pool     sync.Pool
-}
-
-// rest is what there is when no rod gives off current.
-type rest struct {
-	volts []float32 // at the nodes
-	wall  []float32 // into the patches, A/m²
 }
 
 // ErrNoRoom says that no node is far enough from steel: bare metal could hang nowhere, or
@@ -59,16 +53,29 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		return nil, ErrNoRoom
 	}
 	t.boxes = newBoxes(g, func(a, b geometry.Vec) bool { return sees(f, a, b) })
-	tangents, err := t.tangents(ctx, r)
-	if err != nil {
-		return nil, err
+	slope, linear := field.IsLinear(s.Wall)
+	slopes := field.NewByWall(f, r)
+	if linear {
+		fill(slopes.Links, slope)
+		fill(slopes.Patches, slope)
+	} else {
+		t.zones = newZones(s.Wall, t.patches, g.step)
+		if err := t.zones.linearise(ctx, t, r); err != nil {
+			return nil, err
+		}
+		slopes = t.zones.spread(f, r, t.zones.slope)
 	}
-	green, err := field.NewGreen(t.problem(), r, tangents)
+	green, err := field.NewGreen(t.problem(), r, slopes)
 	if err != nil {
 		return nil, err
 	}
 	if err := t.solve(ctx, green); err != nil {
 		return nil, err
+	}
+	if t.zones != nil {
+		if err := t.zones.solve(ctx, t, green, r); err != nil {
+			return nil, err
+		}
 	}
 	t.start()
 	return t, nil
@@ -86,44 +93,53 @@ func (t *Table) start() {
 	t.pool.New = func() any { return newWork(len(t.boxes.nodes), len(t.patches)) }
 }
 
-// solve fills the table: groups of sources side by side, each the same whichever core
-// takes it.
+// solve fills the table.
 func (t *Table) solve(ctx context.Context, green *field.Green) error {
-	nodes := t.boxes.nodes
-	n := len(nodes)
-	cells := make([]int32, n)
-	for i := range nodes {
-		cells[i] = nodes[i].cell
-	}
+	cells := t.cells()
+	n := len(cells)
 	t.regular, t.wall = make([]float32, n*n), make([][]float32, n)
-	groups := (n + field.SideBySide - 1) / field.SideBySide
-	errs := make([]error, groups)
-	each(groups, func() func(int) {
+	err := side(n, green, func(s *field.PointSolver, from, to int, out []field.PointAnswer) error {
+		if err := s.Answer(ctx, cells[from:to], cells, out); err != nil {
+			return err
+		}
+		for i := from; i < to; i++ {
+			copy(t.regular[i*n:], out[i-from].Regular)
+			t.wall[i] = append([]float32(nil), out[i-from].Wall...)
+		}
+		return nil
+	})
+	t.symmetrise(n)
+	return err
+}
+
+// cells returns the nodes' cells.
+func (t *Table) cells() []int32 {
+	cells := make([]int32, len(t.boxes.nodes))
+	for i, n := range t.boxes.nodes {
+		cells[i] = n.cell
+	}
+	return cells
+}
+
+func fill(v []float64, x float64) {
+	for i := range v {
+		v[i] = x
+	}
+}
+
+// side solves for n right-hand sides, groups of them side by side, each the same whichever
+// core takes it.
+func side(n int, green *field.Green, group func(s *field.PointSolver, from, to int, out []field.PointAnswer) error) error {
+	errs := make([]error, (n+field.SideBySide-1)/field.SideBySide)
+	each(len(errs), func() func(int) {
 		s, out := green.NewSolver(), make([]field.PointAnswer, field.SideBySide)
 		return func(k int) {
 			from := k * field.SideBySide
 			to := min(n, from+field.SideBySide)
-			if errs[k] = s.Answer(ctx, cells[from:to], cells, out); errs[k] != nil {
-				return
-			}
-			for i := from; i < to; i++ {
-				copy(t.regular[i*n:], out[i-from].Regular)
-				t.wall[i] = append([]float32(nil), out[i-from].Wall...)
-			}
+			errs[k] = group(s, from, to, out[:to-from])
 		}
 	})
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	t.symmetrise(n)
-	var out field.PointAnswer
-	if err := green.NewSolver().Rest(ctx, cells, &out); err != nil {
-		return err
-	}
-	t.rest = rest{out.Regular, out.Wall}
-	return nil
+	return errors.Join(errs...)
 }
 
 // symmetrise makes the regular part the mean of both ways, which differ by rounding and by
