@@ -35,7 +35,7 @@ type share struct {
 
 // Sizes of zones, in steps of the nodes.
 const (
-	zoneApart = 3.0 // between centres, at least
+	zoneApart = 2.2 // between centres, at least
 	zoneReach = 1.6 // of zoneApart: how far a zone's part goes
 )
 
