@@ -18,7 +18,7 @@ type Green struct {
 	walled   []bool  // by cell: a wall link starts there
 	levels   *multigrid.Many
 	endless  *endless
-	weights  []float32 // of the recovery's samples, the wall's slope worked in
+	weights  [][]float32 // by patch, of the recovery's samples, the wall's slope worked in
 }
 
 // NewGreen prepares the tank of a problem, whose rods and supply do not count.
@@ -29,7 +29,7 @@ func NewGreen(p *Problem, r *Recovery, slopes ByWall) (*Green, error) {
 	n := p.Liquid.Len()
 	g := &Green{problem: p, recovery: r, contacts: newContacts(p, &region{}), link: p.Conductivity * p.Liquid.Lattice.H,
 		operator: multigrid.NewOperator(p.Liquid.Numbering), walled: make([]bool, n), endless: newEndless()}
-	area := make([]float32, n+2)
+	walls := make([]multigrid.Wall, len(g.contacts))
 	for axis := range g.operator.Ahead {
 		for i, open := range p.Liquid.Open[axis] {
 			g.operator.Ahead[axis][i+1] = open * float32(g.link)
@@ -38,16 +38,14 @@ func NewGreen(p *Problem, r *Recovery, slopes ByWall) (*Green, error) {
 	for i := range g.contacts {
 		k := &g.contacts[i]
 		k.slope = slopes.Links[i]
-		g.operator.Wall[k.link.Cell+1] += float32(k.conductance(p.Conductivity))
-		area[k.link.Cell+1] += float32(k.link.Cover)
+		walls[i] = multigrid.Wall{Cell: k.link.Cell + 1, Side: sideOf(k.link), Area: float32(k.link.Cover), Conductance: float32(k.conductance(p.Conductivity))}
 		g.walled[k.link.Cell] = true
 	}
-	g.levels = multigrid.NewMany(multigrid.NewHierarchy(g.operator, area, g.link))
-	g.weights = make([]float32, len(r.samples))
-	for i := range r.Patches.All {
-		for k := r.first[i]; k < r.first[i+1]; k++ {
-			s := &r.samples[k]
-			g.weights[k] = float32(float64(s.weight) * p.Conductivity / (p.Conductivity*slopes.Patches[i] + float64(s.s)))
+	g.levels = multigrid.NewMany(multigrid.NewHierarchy(g.operator, walls, g.link))
+	g.weights = make([][]float32, len(r.Patches.All))
+	for i := range g.weights {
+		for _, k := range r.of(i) {
+			g.weights[i] = append(g.weights[i], float32(float64(k.weight)*p.Conductivity/(p.Conductivity*slopes.Patches[i]+float64(k.s))))
 		}
 	}
 	return g, nil
@@ -131,14 +129,14 @@ func (s *PointSolver) regular(l int, at []int32, out *PointAnswer) {
 
 // wall recovers the current densities and scales them.
 func (s *PointSolver) wall(out []PointAnswer) {
-	patches, first := s.recovery.Patches.All, s.recovery.first
+	patches := s.recovery.Patches.All
 	for l := range out {
 		out[l].Wall, out[l].Closure = out[l].Wall[:0], 0
 	}
 	for i := range patches {
 		var v [multigrid.Lanes]float32
-		weights := s.weights[first[i]:first[i+1]]
-		for k, sample := range s.recovery.samples[first[i]:first[i+1]] {
+		weights := s.weights[i]
+		for k, sample := range s.recovery.of(i) {
 			w, x := weights[k], &s.x[sample.cell+1]
 			for l := range v {
 				v[l] += w * x[l]

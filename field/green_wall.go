@@ -47,8 +47,8 @@ func (s *PointSolver) Biased(ctx context.Context, volts []ByWall, at []int32, ou
 		}
 		for i, v := range volts[l].Patches {
 			j := float32(0)
-			for k := s.recovery.first[i]; k < s.recovery.first[i+1]; k++ {
-				j += s.weights[k] * (s.x[s.recovery.samples[k].cell+1][l] - float32(v))
+			for k, sample := range s.recovery.of(i) {
+				j += s.weights[i][k] * (s.x[sample.cell+1][l] - float32(v))
 			}
 			o.Wall = append(o.Wall, j)
 		}
