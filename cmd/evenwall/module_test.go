@@ -82,6 +82,7 @@ var mayImport = map[string][]string{
 
 	"field":           {"geometry", "geometry/lattice", "geometry/vessel", "field/electrode", "field/multigrid"},
 	"field/...":       {"geometry/...", "field/..."},
+	"field/table":     {"geometry/...", "field/..."},
 	"field/electrode": {},
 	"field/bath":      {},
 	"field/bath/...":  {"field/bath/..."},

@@ -33,8 +33,9 @@ func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 		}
 		tank, err := NewTank(context.Background(), j, j.First().Attitude)
 		require.NoError(t, err)
-		h, err := tank.newHunt(context.Background(), j.First())
+		h, err := tank.newHunt(j.First())
 		require.NoError(t, err)
+		require.NoError(t, h.screen.build(context.Background()))
 		p := h.problem()
 		found, err := search.Search(context.Background(), p, h.settings())
 		require.NoError(t, err)

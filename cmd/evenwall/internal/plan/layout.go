@@ -20,10 +20,13 @@ func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, err
 	if err != nil {
 		return nil, err
 	}
-	show("a table of layouts", 0, 0)
-	h, err := t.newHunt(ctx, start)
+	h, err := t.newHunt(start)
 	if err != nil {
 		return nil, err
+	}
+	show("a table of layouts", 0, 0)
+	if err := h.screen.build(ctx); err != nil {
+		return nil, h.blame(err)
 	}
 	settings := h.settings()
 	settings.Progress = func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }
@@ -48,7 +51,7 @@ type hunt struct {
 	screen *screen
 }
 
-func (t *Tank) newHunt(ctx context.Context, start job.Station) (*hunt, error) {
+func (t *Tank) newHunt(start job.Station) (*hunt, error) {
 	b, err := t.NewBasin(t.judgeSpacing())
 	if err != nil {
 		return nil, err
@@ -57,9 +60,7 @@ func (t *Tank) newHunt(ctx context.Context, start job.Station) (*hunt, error) {
 	if len(start.Anodes) > 0 {
 		h.law = start.Anodes[0].Law
 	}
-	if h.screen, err = b.newScreen(ctx, h.law); err != nil {
-		return nil, h.blame(err)
-	}
+	h.screen = &screen{direct: &direct{b, h.law}}
 	return h, nil
 }
 

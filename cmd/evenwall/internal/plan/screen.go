@@ -13,7 +13,7 @@ import (
 // screen is a search.Evaluator that looks layouts up in a table and solves those that the
 // table does not hold.
 type screen struct {
-	table  *table.Table // nil where there is no room for one
+	table  *table.Table // nil before build, and where there is no room for one
 	direct *direct
 }
 
@@ -39,15 +39,17 @@ func straight(rods []geometry.Rod) bool {
 	return true
 }
 
-// newScreen makes the table of a basin for rods of one law.
-func (b *Basin) newScreen(ctx context.Context, law job.Law) (*screen, error) {
-	p := b.problem([]job.Anode{{Law: law}})
+// build makes the table for rods of the law that the screen solves with.
+func (s *screen) build(ctx context.Context) error {
+	b := s.direct.basin
+	p := b.problem([]job.Anode{{Law: s.direct.law}})
 	t, err := table.Build(ctx, b.Laid, b.Recovery(), table.Settings{Conductivity: p.Conductivity, Wall: p.Wall,
 		Anode: p.Anodes[0].Law, Supply: p.Supply, Clearance: b.Job.Search.Clearance})
-	if err != nil && !errors.Is(err, table.ErrNoRoom) {
-		return nil, err
+	if errors.Is(err, table.ErrNoRoom) {
+		return nil
 	}
-	return &screen{t, &direct{b, law}}, nil
+	s.table = t
+	return err
 }
 
 // effort returns how far a search by the screen goes: where every layout is solved, as far

@@ -23,8 +23,9 @@ func TestTableRanksLayoutsAsSolvingDoes(t *testing.T) {
 	require.NoError(t, err)
 	tank, err := NewTank(ctx, j, j.First().Attitude)
 	require.NoError(t, err)
-	h, err := tank.newHunt(ctx, j.First())
+	h, err := tank.newHunt(j.First())
 	require.NoError(t, err)
+	require.NoError(t, h.screen.build(ctx))
 	basin := h.coarse
 	if os.Getenv("EVENWALL_LONG") != "" {
 		n = 60

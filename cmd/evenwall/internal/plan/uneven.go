@@ -19,7 +19,7 @@ const warmer = 10.0
 // one: gas that rises round the rods, gas that rises in all of the bath and gathers towards
 // its surface, and a bath that is warmer above. All of it is solved on the coarse lattice.
 func (t *Tank) unevenBath(ctx context.Context, anodes []job.Anode) ([]report.Uneven, error) {
-	b, err := t.NewBasin(judgeSpacing)
+	b, err := t.NewBasin(t.judgeSpacing())
 	if err != nil {
 		return nil, err
 	}

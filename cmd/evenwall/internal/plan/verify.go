@@ -18,7 +18,7 @@ const between = 1.5
 // the best by that the best. Of several stations it judges none: which is best depends on
 // the others.
 func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) error {
-	if len(found.Stations) > 1 {
+	if len(found.Stations) > 1 || h.Job.Search.Robust {
 		return nil
 	}
 	middle, err := h.NewBasin(between * fine.Laid.Liquid.Lattice.H)
