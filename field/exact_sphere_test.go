@@ -22,7 +22,10 @@ func (b ball) perVolt() float64 {
 
 // solve turns the spheres by odd angles; facets are finer than the lattice by as much at any
 // spacing: they are not what is tested.
-func (b ball) solve(t *testing.T) *rigged {
+func (b ball) solve(t *testing.T) *rigged { return b.rig([2]float64{0.13, 0.31}).solve(t) }
+
+// rig returns the spheres on a lattice moved by shift, in spacings.
+func (b ball) rig(shift [2]float64) *rig {
 	cuts := 6 - int(math.Round(math.Log2(b.h/8e-3)))
 	mesh := sphere(shellRadius, cuts)
 	wall := len(mesh.Faces)
@@ -32,9 +35,8 @@ func (b ball) solve(t *testing.T) *rigged {
 		f[0], f[1] = f[1], f[0]
 	}
 	mesh.Append(inner)
-	rg := &rig{mesh: mesh, steel: func(f int) bool { return f < wall }, turn: oddTurn(), h: b.h, shift: [2]float64{0.13, 0.31},
+	return &rig{mesh: mesh, steel: func(f int) bool { return f < wall }, turn: oddTurn(), h: b.h, shift: shift,
 		law: electrode.Film{Resistance: b.film}, held: func(geometry.Vec) (float64, bool) { return 1, true }}
-	return rg.solve(t)
 }
 
 // of holds the solution's wall current to the exact one.

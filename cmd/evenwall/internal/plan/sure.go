@@ -2,18 +2,10 @@ package plan
 
 import (
 	"context"
-	"math"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/field"
-)
-
-// The lattices that a figure is held against: one coarser, and one of the same spacing moved
-// by half a cell along x and y.
-const (
-	coarser = 1.5
-	order   = 1.5 // by which errors fall with the spacing, at least
 )
 
 // CheckedCurrent is Current that also solves on a coarser and on a shifted lattice, and says
@@ -28,60 +20,47 @@ func CheckedCurrent(ctx context.Context, j *job.Job, show Progress) (*report.Ans
 	if err != nil {
 		return nil, err
 	}
-	h := field.DefaultSpacing(t.Filling.Volume)
-	sure := sureness{base: a.Result, least: j.Aim.Least}
-	for _, g := range []field.Grid{{Spacing: coarser * h}, {Spacing: h, Shift: [2]float64{0.5, 0.5}}} {
+	estimate := field.UsualEstimate()
+	var others [2]*Solved
+	for i, g := range estimate.Grids(field.DefaultSpacing(t.Filling.Volume)) {
 		show("solving on another lattice", 0, 0)
 		b, err := t.layOn(g)
 		if err != nil {
 			return nil, err
 		}
-		other, err := b.Solve(ctx, s.Anodes)
-		if err != nil {
+		if others[i], err = b.Solve(ctx, s.Anodes); err != nil {
 			return nil, err
 		}
-		sure.hold(other, g.Spacing/h)
 	}
+	sure := sureOf(&a.Result, j.Aim.Least, estimate, others)
 	show("solving with gas and warm layers", 0, 0)
-	if sure.out.Uneven, err = t.unevenBath(ctx, s.Anodes); err != nil {
+	if sure.Uneven, err = t.unevenBath(ctx, s.Anodes); err != nil {
 		return nil, err
 	}
-	sure.out.GasPercent = -sure.out.Uneven[0].CurrentPercent
-	a.Result.Wall.Sure = &sure.out
+	sure.GasPercent = -sure.Uneven[0].CurrentPercent
+	a.Result.Wall.Sure = sure
 	return a, nil
 }
 
-// sureness collects the error estimates.
-type sureness struct {
-	base  report.Result
-	least float64
-	out   report.Sure
-}
-
-// hold adds what a solve on another lattice says. Of a coarser one the difference is carried
-// on to no spacing at all by the order (Richardson 1911); the scatter with the lattice's
-// place counts as it is. The two are added.
-func (s *sureness) hold(other *Solved, ratio float64) {
-	share := 1.0
-	if ratio > 1 {
-		share = 1 / (math.Pow(ratio, order) - 1)
+// sureOf estimates the error of each figure from the solves on the other lattices. Densities
+// are taken as recovered: what a coarse rim has too much is not taken from all the wall.
+func sureOf(base *report.Result, least float64, estimate field.Estimate, others [2]*Solved) *report.Sure {
+	out := &report.Sure{CurrentPercent: 100 * estimate.Of(base.Cell.CurrentA, others[0].Current, others[1].Current)}
+	var theirs [2]report.Percentiles
+	var recovered, reached [2]float64
+	for i, o := range others {
+		recovered[i] = o.Closure / base.Wall.FluxClosure
+		theirs[i] = o.wall().PercentileAM2
+		reached[i] = 1 - o.Even.Below(least/recovered[i])
+		out.SpacingsMM = append(out.SpacingsMM, 1000*o.Basin.Laid.Liquid.Lattice.H)
 	}
-	off := func(to *float64, a, b, recovered float64) {
-		if b != 0 {
-			*to += 100 * share * math.Abs(a*recovered/b-1)
-		}
+	of := func(figure, coarse, moved float64) float64 {
+		return 100 * estimate.Of(figure, coarse*recovered[0], moved*recovered[1])
 	}
-	off(&s.out.CurrentPercent, other.Current, s.base.Cell.CurrentA, 1)
-	// by the densities as recovered: what a coarse rim has too much is not taken from all the wall
-	recovered := other.Closure / s.base.Wall.FluxClosure
-	mine, theirs, p := &s.base.Wall.PercentileAM2, other.wall().PercentileAM2, &s.out.PercentilePercent
-	off(&p.P1, theirs.P1, mine.P1, recovered)
-	off(&p.P5, theirs.P5, mine.P5, recovered)
-	off(&p.P25, theirs.P25, mine.P25, recovered)
-	off(&p.P50, theirs.P50, mine.P50, recovered)
-	off(&p.P75, theirs.P75, mine.P75, recovered)
-	off(&p.P95, theirs.P95, mine.P95, recovered)
-	off(&p.P99, theirs.P99, mine.P99, recovered)
-	s.out.ReachPercent += 100 * share * math.Abs(1-other.Even.Below(s.least/recovered)-s.base.Wall.ReachFraction)
-	s.out.SpacingsMM = append(s.out.SpacingsMM, 1000*other.Basin.Laid.Liquid.Lattice.H)
+	mine, a, b := &base.Wall.PercentileAM2, &theirs[0], &theirs[1]
+	out.PercentilePercent = report.Percentiles{P1: of(mine.P1, a.P1, b.P1), P5: of(mine.P5, a.P5, b.P5), P25: of(mine.P25, a.P25, b.P25),
+		P50: of(mine.P50, a.P50, b.P50), P75: of(mine.P75, a.P75, b.P75), P95: of(mine.P95, a.P95, b.P95), P99: of(mine.P99, a.P99, b.P99)}
+	mineReached := base.Wall.ReachFraction
+	out.ReachPercent = 100 * mineReached * estimate.Of(mineReached, reached[0], reached[1])
+	return out
 }
