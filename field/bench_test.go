@@ -2,6 +2,7 @@ package field
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"evenwall/field/electrode"
@@ -72,4 +73,31 @@ func BenchmarkCandidate(b *testing.B) {
 			s.WallCurrent(rec)
 		}
 	})
+}
+
+// The cost of an unknown, from a few hundred thousand to twenty million, which take some
+// gigabytes: "of the first" is by how much an unknown costs more than in the smallest.
+func BenchmarkLinear(b *testing.B) {
+	longOnly(b)
+	first := 0.0
+	for _, h := range []float64{3.9e-3, 2.08e-3, 1.5e-3, 0.965e-3} {
+		p := boxProblem(b, h, 0.02)
+		b.Run(fmt.Sprintf("%.2f mm", 1000*h), func(b *testing.B) {
+			b.ReportAllocs()
+			var s *Solution
+			for b.Loop() {
+				var err error
+				if s, err = Solve(context.Background(), p, Settings{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+			each := b.Elapsed().Seconds() / float64(b.N) / float64(s.Unknowns)
+			if first == 0 {
+				first = each
+			}
+			b.ReportMetric(float64(s.Unknowns), "unknowns")
+			b.ReportMetric(float64(s.Outcome.Iterations), "iterations")
+			b.ReportMetric(each/first, "of-the-first")
+		})
+	}
 }

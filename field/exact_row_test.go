@@ -55,7 +55,7 @@ func (r exactRow) report(t *testing.T) {
 }
 
 // longOnly skips a sweep unless the environment variable EVENWALL_LONG is set.
-func longOnly(t *testing.T) {
+func longOnly(t testing.TB) {
 	if os.Getenv("EVENWALL_LONG") == "" {
 		t.Skip("a long sweep: set EVENWALL_LONG=1")
 	}
