@@ -117,21 +117,13 @@ func (s *Solution) Potential() []float64 {
 }
 
 // WallCurrent returns the current density into each patch of r, A/m², scaled so that it
-// adds up to the current that the field carries into the wall, and the closure: that sum
-// before scaling over the field's.
+// adds up to the current that the field carries into the wall, see amend, and the closure:
+// that sum before scaling over the field's.
 func (s *Solution) WallCurrent(r *Recovery) (j []float64, closure float64) {
 	phi := s.Potential()
 	j = r.wall(phi, s.solver.bath())
 	s.solver.sharpen(j, phi, r)
-	sum, into := 0.0, s.solver.intoWall(func(c *contact) bool { return c.held == nil })
-	for i := range j {
-		sum += j[i] * r.Patches.All[i].Area
-	}
-	if sum == 0 || into == 0 {
-		return j, 1
-	}
-	scale(j, into/sum)
-	return j, sum / into
+	return j, s.solver.amend(j, r)
 }
 
 // bath returns what the recovery needs to know of liquid and law.
@@ -146,27 +138,29 @@ func (s *solver) bath() bath {
 	return b
 }
 
-// intoWall returns the current that leaves the cells through the counted contacts, A, with
-// what the bending of the potential next to the wall makes of it.
+// intoWall returns the current that leaves the cells through the counted contacts, A.
 func (s *solver) intoWall(counted func(*contact) bool) float64 {
 	sum := 0.0
+	s.eachInto(func(c *contact, current float64) {
+		if counted(c) {
+			sum += current
+		}
+	})
+	return sum
+}
+
+// eachInto calls visit with parts of the current that leaves the cells through each contact,
+// A: the link's own, and what the bending of the potential next to the wall makes of it.
+func (s *solver) eachInto(visit func(c *contact, current float64)) {
 	for i := range s.contacts {
 		c := &s.contacts[i]
-		if !counted(c) {
-			continue
-		}
-		sum += c.conductance(s.Conductivity) * (c.seen(s.region, s.x, s.q, s.Conductivity) - c.emf)
+		visit(c, c.conductance(s.Conductivity)*(c.seen(s.region, s.x, s.q, s.Conductivity)-c.emf))
 	}
 	b := s.bending
 	for i := range b.cells {
-		if first := b.order[b.link[i]]; counted(&s.contacts[first]) {
-			sum -= b.source(i, s.x) + b.base[i]
-		}
+		visit(&s.contacts[b.order[b.link[i]]], -(b.source(i, s.x) + b.base[i]))
 	}
 	for _, r := range b.rods {
-		if first := b.order[b.link[r.at]]; counted(&s.contacts[first]) {
-			sum -= floats.Dot(r.row, s.q)
-		}
+		visit(&s.contacts[b.order[b.link[r.at]]], -floats.Dot(r.row, s.q))
 	}
-	return sum
 }
