@@ -15,7 +15,7 @@ const (
 	astray    = 0.3   // share by which the sums of a block must differ for it to be amended
 	mattering = 0.001 // and share of all current
 	wide      = 2.5   // and side of a square of its area, spacings: sums of a few links are noise
-	farOff    = 2.0   // factor beyond which its patches get the block's mean
+	outOfHand = 2.0   // factor beyond which its patches get the block's mean
 )
 
 // blockKey names a cube of space and the way that wall in it faces.
@@ -63,7 +63,7 @@ func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
 		switch b := blocks[i]; {
 		case !b.astray:
 			j[i] *= rest.carried / rest.fitted
-		case b.carried < farOff*b.fitted && b.fitted < farOff*b.carried:
+		case b.carried < outOfHand*b.fitted && b.fitted < outOfHand*b.carried:
 			j[i] *= b.carried / b.fitted
 		default:
 			j[i] = b.carried / b.area
