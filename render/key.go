@@ -43,11 +43,23 @@ func (c *canvas) warning(text string, y float64) float64 {
 // colourBar draws the scale of current density with its unit, its ends and the range of
 // the wall in the picture; it returns the y below.
 func (c *canvas) colourBar(b bands, s *Surface, least float64, y float64) float64 {
-	c.text("Current density of the wall, A/m²", point{margin, y}, anchor{}, style{size: heading, bold: true})
-	if low, high, ok := s.wettedRange(); ok {
-		c.text(fmt.Sprintf("here %s to %s A/m²", figure(low), figure(high)),
-			point{sheetWidth - margin, y}, anchor{x: 1}, style{size: body})
+	low, high, ok := s.wettedRange()
+	return c.bar(b, "Current density of the wall, A/m²", ranged(low, high, ok), least, y)
+}
+
+// ranged says what the wall in a picture gets.
+func ranged(low, high float64, ok bool) string {
+	if !ok {
+		return ""
 	}
+	return fmt.Sprintf("here %s to %s A/m²", figure(low), figure(high))
+}
+
+// bar draws a scale below its title and the range in the picture, with a mark at the least
+// figure that counts, 0 for none; it returns the y below.
+func (c *canvas) bar(b bands, title, here string, least, y float64) float64 {
+	c.text(title, point{margin, y}, anchor{}, style{size: heading, bold: true})
+	c.text(here, point{sheetWidth - margin, y}, anchor{x: 1}, style{size: body})
 	y += 40
 	const cap, gap, height = 78.0, 8.0, 44.0
 	bar := rect{margin + cap + gap, y, sheetWidth - margin - cap - gap, y + height}
@@ -60,8 +72,8 @@ func (c *canvas) colourBar(b bands, s *Surface, least float64, y float64) float6
 		c.block(rect{x(b.logs[i]), bar.y0, x(b.logs[i+1]), bar.y1}, colour)
 	}
 	c.rectangle(bar, pen{width: 1.5, colour: color.Black})
-	c.barEnd(rect{margin, bar.y0, margin + cap, bar.y1}, colormap.Under, "less", color.White)
-	c.barEnd(rect{sheetWidth - margin - cap, bar.y0, sheetWidth - margin, bar.y1}, colormap.Over, "more", color.Black)
+	c.barEnd(rect{margin, bar.y0, margin + cap, bar.y1}, b.under, "less", color.White)
+	c.barEnd(rect{sheetWidth - margin - cap, bar.y0, sheetWidth - margin, bar.y1}, b.over, "more", color.Black)
 	c.barTicks(b, bar, x)
 	return bar.y1 + 46
 }
@@ -83,8 +95,8 @@ func (c *canvas) leastMarker(bar rect, x, least float64) rect {
 	return bar
 }
 
-func (c *canvas) barEnd(r rect, m colormap.Mark, word string, ink color.Color) {
-	c.block(r, m.Colour())
+func (c *canvas) barEnd(r rect, colour color.RGBA, word string, ink color.Color) {
+	c.block(r, colour)
 	c.rectangle(r, pen{width: 1.5, colour: color.Black})
 	c.text(word, point{r.centre().x, r.centre().y + 2}, anchor{0.5, 0.5}, style{size: body, colour: ink})
 }

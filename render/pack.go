@@ -14,9 +14,9 @@ const (
 )
 
 // pack finds the largest scale, layout units per metre, at which all panels fit into rows
-// of the sheet's width within the height, and returns their cells from y = 0 down and the
+// of a width within the height, and returns their cells from y = 0 down and the
 // y below the last row. Panels keep their order but may fill rows begun before.
-func pack(panels []panelPlan, titleWidth func(string) float64, height float64) (scale float64, cells []cell, bottom float64) {
+func pack(panels []panelPlan, titleWidth func(string) float64, width, height float64) (scale float64, cells []cell, bottom float64) {
 	const shrink, least = 0.985, 80.0 // factor from try to try; units that the longest side keeps
 	longest, widest := 0.0, 0.0
 	for _, p := range panels {
@@ -28,10 +28,10 @@ func pack(panels []panelPlan, titleWidth func(string) float64, height float64) (
 	}
 	scale = height / longest
 	if widest > 0 {
-		scale = (sheetWidth - 2*margin - 2*nameRoom) / widest
+		scale = (width - 2*nameRoom) / widest
 	}
 	for {
-		cells, bottom = shelves(panels, titleWidth, scale)
+		cells, bottom = shelves(panels, titleWidth, scale, width)
 		if bottom <= height || scale*longest < least {
 			return scale, cells, bottom
 		}
@@ -45,9 +45,12 @@ type shelf struct {
 	items        []int
 }
 
-// shelves puts each panel into the first row with room for it.
-func shelves(panels []panelPlan, titleWidth func(string) float64, scale float64) (cells []cell, bottom float64) {
-	const width = sheetWidth - 2*margin
+// fullWidth is that of a sheet between its margins, layout units.
+const fullWidth = sheetWidth - 2*margin
+
+// shelves puts each panel into the first row with room for it. Rows begin at the sheet's
+// left margin.
+func shelves(panels []panelPlan, titleWidth func(string) float64, scale, width float64) (cells []cell, bottom float64) {
 	cells = make([]cell, len(panels))
 	var rows []*shelf
 	for i, p := range panels {

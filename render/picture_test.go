@@ -41,6 +41,7 @@ func pictures(t testing.TB, width int) map[string]*canvas {
 	var err error
 	out["tank-sprayer"], err = drawTank(tank, []Spot{{At: tank.Openings[0].Centre, Words: "The filler, where the air goes out: 60 mm across."}}, Settings{Width: width})
 	require.NoError(t, err)
+	compared(t, out, Settings{Width: width})
 	for name, s := range map[string]Scene{"pump-house": pumpHouse(0.01), "sprayer": warned} {
 		set := Settings{Width: width}
 		var err error
@@ -52,6 +53,41 @@ func pictures(t testing.TB, width int) map[string]*canvas {
 		require.NoError(t, err)
 	}
 	return out
+}
+
+// compared draws three walls side by side, one of them in another tank, and the difference of
+// the two in one.
+func compared(t testing.TB, out map[string]*canvas, set Settings) {
+	first := pumpHouse(0.01)
+	plumb := *plumbIn(&first)
+	all := []Contender{
+		{Name: "leaning rod", Words: "120 h to 95 % of the wall within reach; 99 % after 10 days", Scene: first},
+		{Name: "plumb rod", Words: "never 95 % of the wall within reach; 59 % after 10 days", Scene: plumb},
+		{Name: "sprayer", Words: "40 h to 95 % of the wall within reach; 100 % after 10 days", Scene: sprayer(0.02)},
+	}
+	var err error
+	out["compare"], err = drawCompared("Orchard pump house", all, first.Notes, set)
+	require.NoError(t, err)
+	ratio := first
+	ratio.Rods, ratio.Surface.Value = nil, make([]float64, len(first.Surface.Value))
+	for i := range ratio.Surface.Value {
+		ratio.Surface.Value[i] = plumb.Surface.Value[i] / first.Surface.Value[i]
+	}
+	spots := []Spot{{At: geometry.V(0.4, 0.2, 0.1), Words: "front, 280 mm to the front from the middle of the filler: leaning rod brings 2 A/m2, plumb rod 1 A/m2"}}
+	out["difference"], err = drawDifference(ratio, [2]string{"leaning rod", "plumb rod"}, spots, set)
+	require.NoError(t, err)
+}
+
+// plumbIn returns the scene with a plumb rod in its filler instead.
+func plumbIn(s *Scene) *Scene {
+	out := *s
+	at := s.Openings[0].Centre
+	rod := geometry.Rod{Name: "rod", Radius: 0.005, Path: geometry.Straight(geometry.V(at.X, at.Y, 0.12), geometry.V(at.X, at.Y, 0.24)),
+		Bare: []geometry.Span{{From: 0, To: 0.03}}}
+	out.Rods = []geometry.Rod{rod}
+	out.Surface.Value = lit(&s.Surface.Mesh, &rod, 60)
+	out.Patches = LeastReached(out.Surface, PatchSettings{Below: s.Least, From: at})
+	return &out
 }
 
 // statesOf takes a scene's figures away and gives some of its wetted wall other states.
@@ -161,7 +197,7 @@ func TestColoursMeanTheirFigures(t *testing.T) {
 		require.NoError(t, err)
 		a := arrange(&s.Surface, s.Sides)
 		w := &wallSheet{canvas: newCanvas(l, 2000), scene: &s, plans: a.panels, paint: newWallPaint(&s, b, 1)}
-		w.scale, w.cells, _ = pack(a.panels, func(string) float64 { return 100 }, 1000)
+		w.scale, w.cells, _ = pack(a.panels, func(string) float64 { return 100 }, fullWidth, 1000)
 		w.panels(0)
 		for _, c := range w.cells {
 			p := c.inner.centre().add(point{7, 5})
@@ -181,7 +217,7 @@ func TestPanelsAreApartAndFitTheSheet(t *testing.T) {
 		for _, v := range sixViews(Sides{}) {
 			plans = append(plans, panelPlan{view: v, title: v.title, span: spanned(&m, []int32{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, v)})
 		}
-		scale, cells, bottom := pack(plans, func(s string) float64 { return 13 * float64(len(s)) }, 1250)
+		scale, cells, bottom := pack(plans, func(s string) float64 { return 13 * float64(len(s)) }, fullWidth, 1250)
 		assert.LessOrEqual(t, bottom, 1250.0)
 		for i, c := range cells {
 			assert.True(t, c.outer.x0 >= margin-1e-9 && c.outer.x1 <= sheetWidth-margin+1e-9)

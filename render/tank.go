@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"math"
 
@@ -36,11 +35,11 @@ func drawTank(s Scene, spots []Spot, set Settings) (*canvas, error) {
 	}
 	a := arrange(&s.Surface, s.Sides)
 	const tallest = 1250 // layout units for all panels
-	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, tallest)
+	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, fullWidth, tallest)
 	if scale == 0 {
-		return nil, fmt.Errorf("no facet has an area: nothing to draw")
+		return nil, errNothing
 	}
-	w := &wallSheet{scene: &s, plans: a.panels, cells: cells, scale: scale}
+	w := &wallSheet{scene: &s, plans: a.panels, sides: a.sides, cells: cells, scale: scale}
 	w.canvas = newCanvas(l, 2200+bottom)
 	w.paint = newWallPaint(&s, s.Scale.bands(), l.unit)
 	w.paint.plain = true
@@ -56,14 +55,20 @@ func drawTank(s Scene, spots []Spot, set Settings) (*canvas, error) {
 	return w.canvas, nil
 }
 
-// pin draws a number on the panel that shows the wall nearest to a place.
+// pin draws a number on the panel that shows the wall nearest to a place best: where the
+// wall stands in front of a side, on the panel of its own.
 func (w *wallSheet) pin(n int, at geometry.Vec) {
 	m := &w.scene.Surface.Mesh
-	best, nearest := -1, math.Inf(1)
+	best, nearest, clearest := -1, math.Inf(1), 0.0
 	for i := range w.plans {
 		for _, f := range w.plans[i].faces {
-			if d := m.Triangle(int(f)).Closest(at).Dist(at); d < nearest-1e-6 {
-				best, nearest = i, d
+			t := m.Triangle(int(f))
+			d, clear := t.Closest(at).Dist(at), t.Normal().Dot(w.plans[i].view.toward)
+			if i >= w.sides {
+				clear++
+			}
+			if d < nearest-1e-6 || (d < nearest+1e-6 && clear > clearest+1e-6) {
+				best, nearest, clearest = i, d, clear
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -37,9 +38,9 @@ func drawWall(s Scene, set Settings) (*canvas, error) {
 	a := arrange(&s.Surface, s.Sides)
 	const tallest = 1250 // layout units for all panels
 	titled := func(t string) float64 { return l.width(t, panelTitle) }
-	scale, cells, bottom := pack(a.panels, titled, tallest)
+	scale, cells, bottom := pack(a.panels, titled, fullWidth, tallest)
 	if scale == 0 {
-		return nil, fmt.Errorf("no facet has an area: nothing to draw")
+		return nil, errNothing
 	}
 	w := &wallSheet{scene: &s, plans: a.panels, cells: cells, scale: scale}
 	w.canvas = newCanvas(l, 2200+bottom)
@@ -48,11 +49,15 @@ func drawWall(s Scene, set Settings) (*canvas, error) {
 	y = w.colourBar(w.paint.bands, &s.Surface, s.Least, y)
 	y = w.key(w.entries(), y) + 6
 	y = w.panels(y) + 6
+	w.numbers()
 	y = w.list(y)
 	y = w.smallPrint(s.Notes, y, a.remark())
 	w.crop(y + margin/2)
 	return w.canvas, nil
 }
+
+// errNothing is the error of a surface that has no area.
+var errNothing = errors.New("no facet has an area: nothing to draw")
 
 // remark says how much of the wall the panels show and what the further ones are.
 func (a *arrangement) remark() string {
@@ -96,13 +101,15 @@ var panelTitle = style{size: heading, bold: true}
 // wallSheet is the picture of the wall in the making.
 type wallSheet struct {
 	*canvas
-	scene *Scene
-	paint *wallPaint
-	plans []panelPlan
-	cells []cell
-	scale float64 // layout units per metre
-	spots []spot
-	taken []rect // kept free of numbers
+	scene   *Scene
+	paint   *wallPaint
+	plans   []panelPlan
+	sides   int // how many of the plans, the first ones, are whole sides
+	cells   []cell
+	scale   float64 // layout units per metre
+	spots   []spot
+	remarks []string // for the small print
+	taken   []rect   // kept free of numbers
 }
 
 // rimPixels is kept free around a panel's picture for the outline.
@@ -164,7 +171,6 @@ func (w *wallSheet) panels(y float64) float64 {
 		w.panel(i)
 		bottom = max(bottom, w.cells[i].outer.y1)
 	}
-	w.numbers()
 	return bottom + cellGap
 }
 
@@ -212,7 +218,7 @@ func (w *wallSheet) rod(r *geometry.Rod, l *plate, frame rect, hidden func(ends 
 	}
 }
 
-// opening draws an opening's rim and its name.
+// opening draws an opening's rim and, where there is room, its name.
 func (w *wallSheet) opening(o Opening, l *plate, frame rect) {
 	centre := l.at(o.Centre)
 	if !frame.contains(centre) {
@@ -228,6 +234,9 @@ func (w *wallSheet) opening(o Opening, l *plate, frame rect) {
 	at := point{centre.x, below + 4}
 	if at.y+small > frame.y1 {
 		at.y = centre.y - (below - centre.y) - small - 4
+	}
+	if at.y < frame.y0 { // no room on a panel this small
+		return
 	}
 	half := w.width(o.Name, s) / 2
 	at.x = min(max(at.x, frame.x0+half), frame.x1-half)

@@ -98,13 +98,18 @@ func (t task) load(path, station string) (*job.Job, error) {
 
 // answer computes and writes the files; nothing is printed.
 func (t task) answer(ctx context.Context, s streams, j *job.Job, dir string) (*report.Answer, error) {
-	folder, err := report.Prepare(dir, j.Path)
+	return written(ctx, s, dir, []string{j.Path}, func(show progress) (*report.Answer, error) { return t.do(ctx, j, show) })
+}
+
+// written computes an answer and writes its files into a folder, never over the jobs.
+func written(ctx context.Context, s streams, dir string, jobs []string, do func(progress) (*report.Answer, error)) (*report.Answer, error) {
+	folder, err := report.Prepare(dir, jobs...)
 	if err != nil {
 		return nil, withStatus(failed, err)
 	}
 	defer folder.Discard()
 	bar := newBar(s.err)
-	a, err := t.do(ctx, j, bar.show)
+	a, err := do(bar.show)
 	bar.remove()
 	if err != nil {
 		return nil, afterWork(ctx, err)

@@ -53,6 +53,6 @@ wrong; 3 finished, and a limit stated in the job is not met.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return wrongCall(err.Error()) })
 	root.PersistentFlags().String("units", "metric", "units of summaries and sheets: metric or us; files keep to metric")
 	root.AddCommand(measure(s, w), current(s, w), layout(s, w), clearance(s, w), demo(s, w))
-	root.AddCommand(sheet(s, w), logbook(s, w), compare())
+	root.AddCommand(sheet(s, w), logbook(s, w), compare(s, w))
 	return root
 }

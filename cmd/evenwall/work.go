@@ -21,4 +21,6 @@ type work struct {
 
 	sheet func(context.Context, *job.Job, paper.Style, progress) (*report.Answer, error)
 	log   func(context.Context, *job.Job, []readings.Row, progress) (*report.Answer, error)
+
+	compare func(ctx context.Context, jobs []*job.Job, naive bool, show progress) (*report.Answer, error)
 }

@@ -40,11 +40,17 @@ func (d *direct) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expo
 	if err != nil {
 		return search.Exposure{}, err
 	}
+	return s.exposure(s.recovered()), nil
+}
+
+// recovered returns the densities as they were recovered, A/m²: where a rim is too coarse,
+// scaling would take from all the wall.
+func (s *Solved) recovered() []float64 {
 	density := append([]float64(nil), s.Density...)
 	for i := range density {
-		density[i] *= s.Closure // as it was recovered: where a rim is too coarse, scaling would take from all the wall
+		density[i] *= s.Closure
 	}
-	return s.exposure(density), nil
+	return density
 }
 
 // exposure returns what a solved layout does, its densities on whichever patches given.

@@ -20,20 +20,25 @@ const (
 
 	LogPicture   = "log.png"
 	ReadingsFile = "readings.csv"
+
+	CompareFile       = "compare.csv"
+	ComparePicture    = "compare.png"
+	DifferencePicture = "difference.png"
 )
 
 // ownFiles are the names that the program writes, and so may remove: result.json
 // first, so that a folder without it is never taken for a finished one.
 func ownFiles() []string {
 	return []string{ResultFile, WallFile, LayoutFile, SheetFile, ReadingsFile, LogPicture,
+		CompareFile, ComparePicture, DifferencePicture,
 		"wall.png", "section.png", "clearance.png", "air.png", "charge.png", "tank.png"}
 }
 
 // Folder is where a command's files go.
 type Folder struct {
 	Dir  string
-	keep string // a file of the program's own name that is the job itself
-	made bool   // by Prepare
+	keep []string // files of the program's own names that are jobs at work
+	made bool     // by Prepare
 }
 
 // WriteError says that a file or folder could not be written.
@@ -68,9 +73,9 @@ func BesideJob(job string) string {
 }
 
 // Prepare makes the folder dir, or takes it as it is, and removes what the program
-// left there before; other files stay, and so does the job file itself. It fails with
+// left there before; other files stay, and so do the job files themselves. It fails with
 // a *WriteError when the folder cannot be written to.
-func Prepare(dir, job string) (*Folder, error) {
+func Prepare(dir string, jobs ...string) (*Folder, error) {
 	f := &Folder{Dir: dir}
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
 		f.made = true
@@ -83,8 +88,8 @@ func Prepare(dir, job string) (*Folder, error) {
 	}
 	for _, name := range ownFiles() {
 		path := filepath.Join(dir, name)
-		if sameFile(path, job) {
-			f.keep = name
+		if slices.ContainsFunc(jobs, func(job string) bool { return sameFile(path, job) }) {
+			f.keep = append(f.keep, name)
 			continue
 		}
 		if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -116,8 +121,8 @@ func (f *Folder) Write(name string, data []byte) error {
 	switch {
 	case !slices.Contains(ownFiles(), name):
 		return &WriteError{path, errors.New("it is no file of this program's own")}
-	case name == f.keep:
-		return &WriteError{path, errors.New("it is the job itself")}
+	case slices.Contains(f.keep, name):
+		return &WriteError{path, errors.New("it is a job at work")}
 	}
 	return WriteWhole(path, data)
 }

@@ -21,10 +21,13 @@ type Result struct {
 	OffMeant  *OffMeant  `json:"off_plan,omitempty"`
 	Search    *Search    `json:"search,omitempty"`
 	Bench     *Bench     `json:"bench,omitempty"`
-	Log       *Log       `json:"log,omitempty"`
-	Solver    *Solver    `json:"solver,omitempty"`
-	Checks    []Check    `json:"checks,omitempty"`
-	Warnings  []string   `json:"warnings"`
+
+	Comparison *Comparison `json:"comparison,omitempty"`
+
+	Log      *Log     `json:"log,omitempty"`
+	Solver   *Solver  `json:"solver,omitempty"`
+	Checks   []Check  `json:"checks,omitempty"`
+	Warnings []string `json:"warnings"`
 }
 
 // Point is [x, y, z] in the tank's own frame, mm.

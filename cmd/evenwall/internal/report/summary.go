@@ -33,6 +33,7 @@ func Findings(a *Answer) string {
 	t.schedule(r)
 	t.offMeant(r.OffMeant)
 	t.search(r)
+	t.comparison(r)
 	t.bench(r.Bench)
 	t.log(r.Log)
 	t.clearance(r.Clearance)
