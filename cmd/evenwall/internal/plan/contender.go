@@ -159,7 +159,7 @@ const plumbRod = "plumb rod"
 
 // plumb returns the rod that anyone would hang in the tank of a job.
 func (g *ground) plumb(t *Tank, s job.Station) (job.Station, error) {
-	h := &hunt{Tank: t, start: s, coarse: g.coarse.as(t), law: s.Anodes[0].Law}
+	h := g.coarse.as(t).hunt(s)
 	space := h.problem().Space
 	rod, ok := space.Naive()
 	if !ok {

@@ -33,7 +33,7 @@ func newGround(t *Tank) (*ground, error) {
 	if err != nil {
 		return nil, err
 	}
-	coarse, err := t.NewBasin(judgeSpacing)
+	coarse, err := t.NewBasin(t.judgeSpacing())
 	if err != nil {
 		return nil, err
 	}
@@ -50,10 +50,12 @@ func (g *ground) pose(ctx context.Context, t *Tank, s job.Station) error {
 		return nil
 	}
 	g.posed = append(g.posed, c)
-	h := &hunt{Tank: t, start: s, coarse: g.coarse.as(t), law: s.Anodes[0].Law}
+	h := g.coarse.as(t).hunt(s)
+	if err := h.screen.build(ctx); err != nil {
+		return h.blame(err)
+	}
 	problem := h.problem()
-	problem.Start = nil
-	found, err := search.Reachable(ctx, problem, search.Settings{AnodeLimit: mostOnAnode})
+	found, err := search.Reachable(ctx, problem, h.settings())
 	var none *search.NoWayError
 	if errors.As(err, &none) {
 		g.patches.Area = problem.Area

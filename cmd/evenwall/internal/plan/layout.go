@@ -56,12 +56,17 @@ func (t *Tank) newHunt(start job.Station) (*hunt, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &hunt{Tank: t, start: start, coarse: b}
+	return b.hunt(start), nil
+}
+
+// hunt returns a search whose layouts are judged in the basin.
+func (b *Basin) hunt(start job.Station) *hunt {
+	h := &hunt{Tank: b.Tank, start: start, coarse: b}
 	if len(start.Anodes) > 0 {
 		h.law = start.Anodes[0].Law
 	}
 	h.screen = &screen{direct: &direct{b, h.law}}
-	return h, nil
+	return h
 }
 
 // settings returns how far the search goes.
