@@ -173,13 +173,14 @@ func TestInterruptedWritesNothing(t *testing.T) {
 
 func TestPrepareRemovesOnlyItsOwn(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"result.json", "wall.png", "notes.txt", "holiday.png", "layout.yaml"} {
+	for _, name := range []string{"result.json", "wall.png", "notes.txt", "holiday.png", "layout.yaml", "section.png"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("x"), 0o644))
 	}
-	f, err := Prepare(dir, filepath.Join(dir, "layout.yaml"))
+	f, err := Prepare(dir, filepath.Join(dir, "layout.yaml"), filepath.Join(dir, "section.png")) // two jobs, whatever they are called
 	require.NoError(t, err)
-	assert.ElementsMatch(t, []string{"notes.txt", "holiday.png", "layout.yaml"}, names(t, dir))
-	assert.ErrorContains(t, f.Write("layout.yaml", nil), "the job itself")
+	assert.ElementsMatch(t, []string{"notes.txt", "holiday.png", "layout.yaml", "section.png"}, names(t, dir))
+	assert.ErrorContains(t, f.Write("layout.yaml", nil), "a job at work")
+	assert.ErrorContains(t, f.Write("section.png", nil), "a job at work")
 	assert.ErrorContains(t, f.Write("notes.txt", nil), "no file of this program's own")
 	f.Discard()
 	assert.DirExists(t, dir, "it was there before")
