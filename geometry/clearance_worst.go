@@ -70,19 +70,23 @@ func WorstOutside(r *Rod, t *Tree, over Span, hold Hold, p Play) WorstGap {
 	return worstOf(r.outside(over), r, t, hold, p)
 }
 
+// touching is the distance below which a point counts as in a hull, m: its direction is rounding.
+const touching = 1e-7
+
 func worstOf(parts []solid, r *Rod, t *Tree, hold Hold, p Play) WorstGap {
 	worst := WorstGap{Gap: noGap(), Placement: Nominal(), Attained: math.Inf(1)}
 	var of *sweep
+	var part *solid
 	for i := range parts {
 		w := sweepOf(&parts[i], r, hold, p)
 		if g := w.gapTo(t, worst.Gap); g.Distance < worst.Distance {
-			worst.Gap, of = g, w
+			worst.Gap, of, part = g, w, &parts[i]
 		}
 	}
 	if of == nil {
 		return worst
 	}
-	worst.Placement = of.toward(worst.OnWall, hold, p)
+	worst.Placement = of.toward(worst.OnWall, part, hold, p)
 	for _, s := range parts {
 		moved := s.moved(r, hold, worst.Placement)
 		worst.Attained = moved.gapTo(t, Gap{Distance: worst.Attained}).Distance
@@ -111,10 +115,15 @@ func (s *solid) moved(r *Rod, hold Hold, p Placement) solid {
 	return out
 }
 
-// toward returns the placement within the play that brings the solid nearest to a point.
-func (w *sweep) toward(x Vec, hold Hold, p Play) Placement {
-	onAxis, _, _, _ := convexGap(w.thin(), pointSet(x), math.Inf(1))
+// toward returns the placement within the play that brings the solid nearest to a point: the
+// way that the hull of all places lies from it, or, where the point is in that hull, the way
+// that the solid lies as it is meant to hang.
+func (w *sweep) toward(x Vec, s *solid, hold Hold, p Play) Placement {
+	onAxis, _, apart, _ := convexGap(w.thin(), pointSet(x), math.Inf(1))
 	d := x.Sub(onAxis).Unit()
+	if apart < touching {
+		d = x.Sub(s.from.Lerp(s.to, ClosestOnSegment(x, s.from, s.to))).Unit()
+	}
 	if d == (Vec{}) {
 		d, _ = hold.Along.Perpendicular()
 	}
@@ -159,7 +168,7 @@ func (w *sweep) gapTo(t *Tree, best Gap) Gap {
 // gap returns the gap of the sweep to a convex set if it is below limit, otherwise any
 // that is not.
 func (w *sweep) gap(c convex, limit float64) Gap {
-	onRod, onWall, d, least := convexGap(w, c, limit)
+	onRod, onWall, d, least := convexGap(w, c, math.Max(limit, convexSlack)) // a touch is looked at whatever the limit
 	if d > 0 {
 		if least < limit && d-least <= 1e-6 {
 			least = d // as good as settled: the bound trails behind by rounding

@@ -39,6 +39,28 @@ func TestWorstOverAFloorAndBesideAWall(t *testing.T) {
 	assert.InDelta(t, 0.05-0.010-0.165*math.Sin(3*degree)-0.005*math.Cos(3*degree), g.Distance, 2e-8)
 }
 
+// The same wall so near that the hand may push the rod into it: the worst is a touch, as deep
+// as the rod is thick, and the placement that is named touches too, towards the wall.
+func TestWorstIntoAWall(t *testing.T) {
+	rod, hold := hangingRod()
+	wall := Mesh{Vertices: []Vec{{0.012, -1, -1}, {0.012, 1, -1}, {0.012, 1, 1}, {0.012, -1, 1}}, Faces: [][3]int32{{0, 1, 2}, {0, 2, 3}}}
+	fine := Mesh{}
+	for i := range wall.Faces {
+		wall.Triangle(i).Split(0.03, func(f Triangle) {
+			n := int32(len(fine.Vertices))
+			fine.Vertices = append(fine.Vertices, f.A, f.B, f.C)
+			fine.Faces = append(fine.Faces, [3]int32{n, n + 1, n + 2})
+		})
+	}
+	for _, m := range []Mesh{wall, fine} {
+		g := WorstClearance(&rod, NewTree(&m), hold, roughHand)
+		assert.InDelta(t, -rod.Radius, g.Distance, 1e-6)
+		assert.LessOrEqual(t, g.Distance, g.Attained+1e-9)
+		assert.Negative(t, g.Attained)
+		assert.Greater(t, g.Shift.X, 0.9*roughHand.Position)
+	}
+}
+
 // A rod held level droops by w L⁴ / 8EI at its end (any table of beams).
 func TestDroopOfALevelRod(t *testing.T) {
 	droop := Droop{Load: V(0, 0, -4), Stiffness: 40}
