@@ -14,6 +14,7 @@ const (
 	blockSide = 5.0   // side of the cubes that patches and links are summed over, spacings
 	astray    = 0.3   // share by which the sums of a block must differ for it to be amended
 	mattering = 0.001 // and share of all current
+	absurd    = 4.0   // times the greatest density of wide blocks that a block without links is believed
 	wide      = 2.5   // and side of a square of its area, spacings: sums of a few links are noise
 	outOfHand = 2.0   // factor beyond which its patches get the block's mean
 )
@@ -47,13 +48,7 @@ func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
 	if closure = all.fitted / all.carried; math.Abs(closure-1) > closes {
 		var list []*block
 		list, blocks = s.blocks(j, r)
-		usual, least := usualOf(list), math.Pow(wide*r.Patches.H, 2)
-		for _, b := range list {
-			if b.astray = b.area > least && b.isAstray(usual, all.carried); b.astray {
-				rest.fitted -= b.fitted
-				rest.carried -= b.carried
-			}
-		}
+		rest = marked(list, all, math.Pow(wide*r.Patches.H, 2))
 	}
 	if blocks == nil || !(rest.fitted > 0 && rest.carried > 0) {
 		scale(j, 1/closure)
@@ -70,6 +65,29 @@ func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
 		}
 	}
 	return closure
+}
+
+// marked marks the blocks that are astray, of least area so and so, m², or a crumb of wall that
+// no link tells of, and returns what the others have of all.
+func marked(list []*block, all block, least float64) (rest block) {
+	usual, most := usualOf(list), 0.0
+	for _, b := range list {
+		if b.area > least {
+			most = math.Max(most, b.carried/b.area)
+		}
+	}
+	rest = all
+	for _, b := range list {
+		b.astray = b.area > least && b.isAstray(usual, all.carried)
+		if b.carried <= 0 && most > 0 && b.fitted > absurd*most*b.area {
+			b.astray, b.carried = true, most*b.area
+		}
+		if b.astray {
+			rest.fitted -= b.fitted
+			rest.carried -= b.carried
+		}
+	}
+	return rest
 }
 
 // blocks returns the blocks of wall in the order of their first patches, and each patch's.

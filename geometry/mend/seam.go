@@ -14,6 +14,10 @@ const (
 	seamGap = 0.006
 	// seamShare is the share of a rim that must run that near to the other.
 	seamShare = 0.6
+	// crackedShare is the share of two rims of one piece that must run within four
+	// cracks of each other, and crackedLeast the least width of such a rim, m.
+	crackedShare = 0.8
+	crackedLeast = 2 * smallHole
 	// seamCorners is the least number of corners of a rim at a seam.
 	seamCorners = 6
 )
@@ -22,8 +26,8 @@ const (
 // scan do, by a strip between the rims.
 func (w *work) closeSeams() {
 	for range mostPieces {
-		of, count := topology.Shells(w.edges, len(w.mesh.Faces))
-		if count < 2 || !w.closeSeam(of) {
+		of, _ := topology.Shells(w.edges, len(w.mesh.Faces))
+		if !w.closeSeam(of) {
 			return
 		}
 	}
@@ -44,10 +48,13 @@ func (w *work) closeSeam(of []int32) bool {
 			index.add(w.mesh.Vertices[v])
 		}
 		for _, short := range rims[i+1:] {
-			if short.piece == long.piece {
-				continue
+			gap, least := seamGap, seamShare
+			if short.piece == long.piece { // a crack all round that facets bridge somewhere
+				if gap, least = 4*w.reach, crackedShare; across(&w.mesh, short.loop) < crackedLeast {
+					continue
+				}
 			}
-			if share, a, b := w.beside(index, short.loop); share >= seamShare && w.strip(long.loop, short.loop, int(a), b) {
+			if share, a, b := w.beside(index, short.loop, gap); share >= least && w.strip(long.loop, short.loop, int(a), b) {
 				return true
 			}
 		}
@@ -74,13 +81,13 @@ func (w *work) rims(of []int32) []rim {
 	return out
 }
 
-// beside returns the share of a loop's corners that lie within a seam's gap of the indexed
+// beside returns the share of a loop's corners that lie within a gap, m, of the indexed
 // loop, and the places of the nearest two corners: in the indexed loop and in this one.
-func (w *work) beside(index *bins, loop []int32) (share float64, a int32, b int) {
-	near, best := 0, 2*seamGap
+func (w *work) beside(index *bins, loop []int32, gap float64) (share float64, a int32, b int) {
+	near, best := 0, 2*gap
 	for i, v := range loop {
 		p, found := w.mesh.Vertices[v], false
-		index.within(p, seamGap, func(k int32) {
+		index.within(p, gap, func(k int32) {
 			found = true
 			if d := index.points[k].Dist(p); d < best {
 				best, a, b = d, k, i
@@ -95,7 +102,7 @@ func (w *work) beside(index *bins, loop []int32) (share float64, a int32, b int)
 
 // strip fills the band between two loops from place a of the first and place b of the
 // second on. Which way round the second goes beside the first is told by the area that it
-// takes. Facets are turned alike afterwards. It reports false for walks that are too long.
+// takes. Facets are turned alike afterwards. It reports false where nothing is left to fill.
 func (w *work) strip(first, second []int32, a, b int) bool {
 	first = slices.Concat(first[a:], first[:a+1])
 	along := slices.Concat(second[b:], second[:b+1])
@@ -118,13 +125,34 @@ func (w *work) strip(first, second []int32, a, b int) bool {
 // mostZip bounds the work and memory of zip, in pairs of corners.
 const mostZip = 4 << 20
 
+// stride fills the band between two long walks that run beside each other: each facet takes
+// one walk a side on, the one whose next corner is nearer to where the other has come to.
+func (w *work) stride(p, q []int32) (faces [][3]int32, area float64) {
+	at := w.mesh.Vertices
+	for i, k := 0, 0; i+1 < len(p) || k+1 < len(q); {
+		onP := k+1 == len(q) || i+1 < len(p) && at[p[i+1]].Dist(at[q[k]]) <= at[p[i]].Dist(at[q[k+1]])
+		f := [3]int32{p[i], q[min(k+1, len(q)-1)], q[k]}
+		if onP {
+			f = [3]int32{p[i], p[i+1], q[k]}
+			i++
+		} else {
+			k++
+		}
+		if f[0] != f[1] && f[1] != f[2] && f[2] != f[0] {
+			faces = append(faces, f)
+			area += geometry.Triangle{A: at[f[0]], B: at[f[1]], C: at[f[2]]}.Area()
+		}
+	}
+	return faces, area
+}
+
 // zip fills the band between two walks that run beside each other with the least area: each
-// facet takes one walk a side on. No facets and an infinite area when they are too long.
+// facet takes one walk a side on. Walks that are too long for that are taken in stride.
 // Fuchs, Kedem & Uselton (1977), from memory.
 func (w *work) zip(p, q []int32) (faces [][3]int32, area float64) {
 	at, width := w.mesh.Vertices, len(q)
 	if len(p)*width > mostZip {
-		return nil, math.Inf(1)
+		return w.stride(p, q)
 	}
 	cost, first := make([]float32, len(p)*width), make([]bool, len(p)*width)
 	size := func(a, b, c int32) float32 { return float32(geometry.Triangle{A: at[a], B: at[b], C: at[c]}.Area()) }

@@ -123,6 +123,8 @@ func (w *work) close() error {
 	pieces := piecesOf(&w.mesh, w.edges)
 	if len(pieces) > 1 {
 		w.dropStrays(pieces)
+	}
+	if topology.FaultsOf(w.edges).Open > 0 {
 		w.closeSeams()
 		pieces = piecesOf(&w.mesh, w.edges)
 	}
