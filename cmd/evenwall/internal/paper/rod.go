@@ -3,6 +3,7 @@ package paper
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/units"
@@ -16,9 +17,10 @@ type mark struct {
 	y    float64 // of the text's middle on the page, mm
 }
 
-// rodDrawing draws a rod along its own axis with its marks, upright, tip down, from x, y of the
-// page downward.
-func (w *writer) rodDrawing(a *job.Anode, x, y, height float64) {
+// rodDrawing draws a rod along its own axis with its marks, upright, tip down, from the corner
+// of a box of the page downward. Where the box has no room for the words, marks have their figure only:
+// the drawing at full size has the words.
+func (w *writer) rodDrawing(a *job.Anode, x, y, width, height float64) {
 	const pad = 3.0
 	r := &a.Rod
 	length := r.Length()
@@ -41,7 +43,11 @@ func (w *writer) rodDrawing(a *job.Anode, x, y, height float64) {
 	spreadMarks(marks, at, y+2.5, y+height-2.5)
 	for _, m := range marks {
 		w.line(middle+tube/2+0.5, at(m.s), middle+tube/2+4, m.y, 0.2)
-		w.at(middle+tube/2+4.8, m.y-2.2, m.text)
+		text := m.text
+		if beside := middle + tube/2 + 4.8; beside+w.wide(text) > x+width {
+			text, _, _ = strings.Cut(text, "  ")
+		}
+		w.at(middle+tube/2+4.8, m.y-2.2, text)
 	}
 }
 

@@ -34,7 +34,7 @@ func (w *writer) station(i int, bottom float64) {
 	top, x, whole := w.y, w.x, w.w
 	across := drawing / float64(len(s.Anodes))
 	for k := range s.Anodes {
-		w.rodDrawing(&s.Anodes[k], x+float64(k)*across, top, height)
+		w.rodDrawing(&s.Anodes[k], x+float64(k)*across, top, across, height)
 	}
 	w.x, w.w = x+drawing+gap, whole-drawing-gap
 	w.hang(s)
@@ -89,7 +89,11 @@ func (w *writer) hang(s *bench.Station) {
 		if len(s.Anodes) > 1 {
 			name = a.Name + ":"
 		}
-		w.tick(name, w.place(&a.Rod, a.Through))
+		text := w.place(&a.Rod, a.Through)
+		if o := w.opening(a.Through); o != nil {
+			text += w.atRim(a, o, s.Attitude)
+		}
+		w.tick(name, text)
 	}
 }
 
