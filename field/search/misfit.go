@@ -100,14 +100,42 @@ type NoWayError struct {
 	Place   Place   // of Nearest
 }
 
-// Error implements error.
+// Error implements error: the nearest miss, what keeps it out, and what would help.
 func (e *NoWayError) Error() string {
-	why := "nothing fits"
+	if e.Nearest != nil {
+		by := e.Nearest.Error()
+		if e.Nearest.By < 5e-5 {
+			by = e.Nearest.Reason.String() + ", by less than 0.1 mm"
+		}
+		return fmt.Sprintf("none of %d places can be used; the nearest miss, a rod of %.1f mm with its tip at %v: %s; what would help: %s",
+			e.Tally.Tried, 2000*e.Place.Radius, e.Place.Tip, by, e.Nearest.help())
+	}
+	why, help := "nothing fits", "a thinner rod or another opening"
 	if r := e.Tally.Reasons(); len(r) > 0 {
 		why = "mostly: " + r[0].String()
+		help = (&Misfit{Reason: r[0]}).help()
 	}
-	if e.Nearest != nil {
-		why = "the nearest miss: " + e.Nearest.Error()
+	return fmt.Sprintf("none of %d places can be used, %s; what would help: %s", e.Tally.Tried, why, help)
+}
+
+// help says what would let a rod in.
+func (m *Misfit) help() string {
+	switch m.Reason {
+	case NotThrough:
+		return "a thinner rod (search.rods), less play (search.tolerance), or a wider opening"
+	case NothingBare, TooNear:
+		less := "a smaller search.clearance or search.tolerance"
+		if m.By > 0 {
+			less = fmt.Sprintf("%.1f mm less of search.clearance or search.tolerance", 1000*m.By)
+		}
+		return less + ", with spacers or a guard to keep metal off the wall, or another opening"
+	case RodsMeet:
+		return "fewer rods at once (search.count), thinner ones, or a second opening"
+	case OverLimit:
+		return "a thicker rod, or a supply with a lower limit"
+	case Dry:
+		return "a higher level (bath.level)"
+	default:
+		return "a thinner rod (search.rods), another opening, or a bent rod typed in under anodes"
 	}
-	return fmt.Sprintf("none of %d places can be used, %s: try a thinner rod, a smaller clearance or another opening", e.Tally.Tried, why)
 }
