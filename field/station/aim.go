@@ -12,6 +12,9 @@ type Aim struct {
 	Least  float64 // a current density below this counts as nothing, A/m²
 	Most   float64 // a current density above this counts no more than this, A/m²
 	Share  float64 // of the reachable area that must have its charge, 0 to 1
+
+	Within      float64 // above 0: as much wall as possible is wanted within this time, s
+	LeastCharge bool    // of what reaches the share, the least charge is wanted instead of the least time
 }
 
 // Rate returns the working rate of a patch at current density j, A/m²: nothing below
@@ -32,6 +35,8 @@ func (a Aim) Check() error {
 		return fmt.Errorf("working current densities from %g to %g A/m²: give two above 0, the least first", a.Least, a.Most)
 	case !(a.Share > 0 && a.Share <= 1):
 		return fmt.Errorf("the share of wall aimed at is %g %%: give one above 0 and up to 100 %%", a.Share*100)
+	case a.Within < 0 || math.IsInf(a.Within, 0) || math.IsNaN(a.Within):
+		return fmt.Errorf("the time to keep within is %g h: give one above 0", a.Within/3600)
 	}
 	return nil
 }

@@ -4,8 +4,9 @@ import "math"
 
 // Patches is the wall that is judged: one fixed set for every layout compared.
 type Patches struct {
-	Area      []float64 // m², or m² weighted by where the rust sits
+	Area      []float64 // m²
 	Reachable []bool    // which patches count; nil: all
+	Weight    []float64 // by which the area of each counts in every share, such as by where the rust sits; nil: 1
 }
 
 // Finish is when the aimed-at share of the reachable area has its charge. The zero value
@@ -29,21 +30,49 @@ func (f Finish) Before(g Finish) bool {
 // counts reports whether patch i is in the set.
 func (p Patches) counts(i int) bool { return p.Reachable == nil || p.Reachable[i] }
 
-// ReachableArea returns the area of the patches that count, m².
+// worth returns the area of patch i as it counts, m².
+func (p Patches) worth(i int) float64 {
+	if p.Weight == nil {
+		return p.Area[i]
+	}
+	return p.Area[i] * p.Weight[i]
+}
+
+// ReachableArea returns the area of the patches that count, without their weights, m².
 func (p Patches) ReachableArea() float64 {
+	p.Weight = nil
+	return p.reachable()
+}
+
+// reachable returns the area of the patches that count with their weights, m².
+func (p Patches) reachable() float64 {
 	sum := 0.0
-	for i, a := range p.Area {
+	for i := range p.Area {
 		if p.counts(i) {
-			sum += a
+			sum += p.worth(i)
 		}
 	}
 	return sum
 }
 
+// ShareOf returns the mean of a value from 0 to 1 over the patches that count, by weighted area.
+func (p Patches) ShareOf(value func(i int) float64) float64 {
+	sum := 0.0
+	for i := range p.Area {
+		if p.counts(i) {
+			sum += p.worth(i) * value(i)
+		}
+	}
+	if all := p.reachable(); all > 0 {
+		return sum / all
+	}
+	return 0
+}
+
 // Finish returns when the share has its charge at one station with the given working
 // rates, A/m²: the charge over the area-weighted quantile of the rates.
 func (p Patches) Finish(a Aim, rate []float64) Finish {
-	slowest, ok := p.quantile(rate, a.Share*p.ReachableArea())
+	slowest, ok := p.quantile(rate, a.Share*p.reachable())
 	if !ok {
 		return Finish{}
 	}
@@ -63,10 +92,11 @@ const rounding = 1e-12
 func (p Patches) shareAbove(value []float64, bar float64) float64 {
 	bar -= rounding * math.Abs(bar)
 	above, all := 0.0, 0.0
-	for i, area := range p.Area {
+	for i := range p.Area {
 		if !p.counts(i) {
 			continue
 		}
+		area := p.worth(i)
 		all += area
 		if value[i] >= bar {
 			above += area
@@ -85,8 +115,8 @@ type weighted struct{ value, area float64 }
 // need, m²; false when even those above zero do not, or nothing is needed.
 func (p Patches) quantile(value []float64, need float64) (float64, bool) {
 	items := make([]weighted, 0, len(p.Area))
-	for i, area := range p.Area {
-		if p.counts(i) && value[i] > 0 && area > 0 {
+	for i := range p.Area {
+		if area := p.worth(i); p.counts(i) && value[i] > 0 && area > 0 {
 			items = append(items, weighted{value[i], area})
 		}
 	}

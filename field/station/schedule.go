@@ -28,6 +28,10 @@ type Schedule struct {
 // never rises on the way. That is a heuristic: Bound holds for the patches chosen, not
 // for any other choice. Where the share is out of reach the times are for the same share
 // of what the stations do reach. A station added at the end never makes the total longer.
+//
+// With a time to keep within, the times are for the greatest share found that it suffices for;
+// Bound is then for that share, the times add up to the time given, and Finish is when the aim's
+// own share would have its charge by them, in their proportion.
 func Plan(p Patches, a Aim, rates [][]float64) (*Schedule, error) {
 	if err := a.Check(); err != nil {
 		return nil, err
@@ -40,12 +44,60 @@ func Plan(p Patches, a Aim, rates [][]float64) (*Schedule, error) {
 			return nil, fmt.Errorf("station %d has %d patches, the wall %d: solve all stations on the same patches", s+1, len(r), len(p.Area))
 		}
 	}
+	if a.Within > 0 {
+		return planWithin(p, a, rates)
+	}
+	return plan(p, a, rates)
+}
+
+func plan(p Patches, a Aim, rates [][]float64) (*Schedule, error) {
 	c := newChooser(p, a, rates)
 	best, err := c.chain()
 	if err != nil {
 		return nil, err
 	}
 	return c.schedule(best), nil
+}
+
+// halvings is how often the share that a time suffices for is halved between two.
+const halvings = 12
+
+// planWithin finds the times for the greatest share that the time of the aim suffices for, and
+// spreads what is left of it over the stations.
+func planWithin(p Patches, a Aim, rates [][]float64) (*Schedule, error) {
+	low, high := 0.0, 1.0
+	var best *Schedule
+	for range halvings {
+		try := a
+		try.Share = (low + high) / 2
+		s, err := plan(p, try, rates)
+		if err != nil {
+			return nil, err
+		}
+		if s.Finish.Ever && s.Total() <= a.Within {
+			low, best = try.Share, s
+		} else {
+			high = try.Share
+		}
+	}
+	if best == nil { // too short for any: half of what share there is, so that some wall gets on
+		try := a
+		try.Share = 0.5
+		var err error
+		if best, err = plan(p, try, rates); err != nil {
+			return nil, err
+		}
+	}
+	if total := best.Total(); total > 0 {
+		best.Seconds = scaled(best.Seconds, a.Within/total)
+		best.Charge = chargeAfter(rates, best.Seconds)
+		kept, err := Keep(p, a, rates, best.Seconds)
+		if err != nil {
+			return nil, err
+		}
+		best.Finish = kept.Finish
+	}
+	return best, nil
 }
 
 // schedule fills in what follows from the times.
@@ -123,12 +175,12 @@ type chooser struct {
 func newChooser(p Patches, a Aim, rates [][]float64) *chooser {
 	c := &chooser{patches: p, aim: a, rates: rates}
 	covered := 0.0
-	for i, area := range p.Area {
+	for i := range p.Area {
 		if p.counts(i) && anyAbove(rates, i) {
-			covered += area
+			covered += p.worth(i)
 		}
 	}
-	c.need = a.Share * p.ReachableArea()
+	c.need = a.Share * p.reachable()
 	c.within = covered > 0 && covered >= c.need*(1-rounding)
 	if !c.within {
 		c.need = a.Share * covered
