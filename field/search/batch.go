@@ -63,6 +63,10 @@ func (r *run) judge(records []*record) {
 			rec.misfit = &Misfit{OverLimit, over}
 			r.tally.Misfits[OverLimit]++
 		}
+		if miss := r.notSpared(rec); miss != nil && rec.misfit == nil {
+			rec.misfit = miss
+			r.tally.Misfits[NotSpared]++
+		}
 		if rec.misfit == nil {
 			r.all = append(r.all, rec)
 		}

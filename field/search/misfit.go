@@ -15,6 +15,7 @@ const (
 	TooNear                    // bare metal of a rod taken as it is comes nearer to steel than the clearance
 	RodsMeet                   // two rods are too near each other
 	OverLimit                  // its metal carries more current than allowed, found by solving
+	NotSpared                  // wall that is to be spared gets too much, found by solving
 	reasonsCount = iota
 )
 
@@ -39,13 +40,15 @@ func (r Reason) String() string {
 		return "two rods meet"
 	case OverLimit:
 		return "more current on the rod's metal than allowed"
+	case NotSpared:
+		return "more to wall that is to be spared than allowed"
 	default:
 		return "unknown reason"
 	}
 }
 
-// Misfit is a place that cannot be used. By is how much is missing: metres, or A/m² for
-// OverLimit.
+// Misfit is a place that cannot be used. By is how much is missing: metres, A/m² for
+// OverLimit, a share of what is allowed for NotSpared.
 type Misfit struct {
 	Reason Reason
 	By     float64
@@ -55,6 +58,9 @@ type Misfit struct {
 func (m *Misfit) Error() string {
 	if m.Reason == OverLimit {
 		return fmt.Sprintf("%s, by %.3g A/m²", m.Reason, m.By)
+	}
+	if m.Reason == NotSpared {
+		return fmt.Sprintf("%s, by %.0f %%", m.Reason, 100*m.By)
 	}
 	return fmt.Sprintf("%s, by %.1f mm", m.Reason, 1000*m.By)
 }
@@ -70,7 +76,7 @@ type Tally struct {
 func (t *Tally) Fit() int {
 	n := t.Tried
 	for r, k := range t.Misfits {
-		if Reason(r) != OverLimit {
+		if Reason(r) != OverLimit && Reason(r) != NotSpared {
 			n -= k
 		}
 	}
@@ -102,6 +108,9 @@ type NoWayError struct {
 
 // Error implements error: the nearest miss, what keeps it out, and what would help.
 func (e *NoWayError) Error() string {
+	if n := e.Tally.Misfits[NotSpared]; n > 0 {
+		return fmt.Sprintf("none of %d places can be used: %d fit, and give more to wall that is to be spared than allowed; what would help: to allow it more (aim.spare), or another opening", e.Tally.Tried, n)
+	}
 	if e.Nearest != nil {
 		by := e.Nearest.Error()
 		if e.Nearest.By < 5e-5 {

@@ -115,5 +115,5 @@ func TestRobustWithPositionsInTurn(t *testing.T) {
 	s.Stations = 2
 	both := found(t, p, s)
 	require.Len(t, both.Stations, 2, "a box so long needs two")
-	assert.True(t, sooner(both.Schedule, alone.Schedule))
+	assert.True(t, (&run{Problem: p}).sooner(both.Schedule, alone.Schedule))
 }

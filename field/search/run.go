@@ -67,7 +67,7 @@ func newRun(ctx context.Context, p *Problem, settings Settings) (*run, error) {
 		return nil, err
 	}
 	r.space = p.Space.withDefaults()
-	r.patches.Area = p.Area
+	r.patches.Area, r.patches.Weight = p.Area, p.Weight
 	r.kept = max(fullKept, keptEach*r.Keep)
 	if r.Stations > 1 {
 		r.kept = turnsKept

@@ -13,7 +13,9 @@ import (
 type Problem struct {
 	Space     Space
 	Evaluator Evaluator
-	Area      []float64 // of each patch of wall, as Exposure.Rate numbers them, m², or weighted m²
+	Area      []float64 // of each patch of wall, as Exposure.Rate numbers them, m²
+	Weight    []float64 // by which each counts; nil: 1
+	Spare     []Spared
 	Aim       station.Aim
 	// Start holds layouts to begin from, such as the job's own: each is judged as it is,
 	// and the result is never worse than the best of them that keeps the limits.

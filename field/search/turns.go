@@ -63,7 +63,7 @@ func (r *run) wider() ([]*record, *station.Schedule, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if sooner(otherTimes, times) {
+	if r.sooner(otherTimes, times) {
 		return other, otherTimes, nil
 	}
 	return wide, times, nil
@@ -79,8 +79,11 @@ func (r *run) timed(positions []*record) (*station.Schedule, error) {
 }
 
 // sooner reports whether a is the better schedule.
-func sooner(a, b *station.Schedule) bool {
-	if a.Finish.Ever || b.Finish.Ever {
+func (r *run) sooner(a, b *station.Schedule) bool {
+	switch {
+	case r.Aim.Within > 0:
+		return a.ReachedAfter(r.Aim.Within)[0] > b.ReachedAfter(r.Aim.Within)[0]
+	case a.Finish.Ever || b.Finish.Ever:
 		return a.Finish.Before(b.Finish)
 	}
 	return a.ReachedAfter(10 * day)[0] > b.ReachedAfter(10 * day)[0]
@@ -92,14 +95,16 @@ const leastGain = 0.01
 
 // worth reports whether the wider schedule saves the price of a position.
 func (r *run) worth(wider *station.Schedule) bool {
+	after := 10 * day
 	switch {
+	case r.Aim.Within > 0:
+		after = r.Aim.Within
 	case r.schedule.Finish.Ever:
 		return wider.Finish.Ever && wider.Finish.Seconds+r.Price < r.schedule.Finish.Seconds
 	case wider.Finish.Ever:
 		return true
-	default:
-		return wider.ReachedAfter(10 * day)[0] > r.schedule.ReachedAfter(10 * day)[0]+leastGain
 	}
+	return wider.ReachedAfter(after)[0] > r.schedule.ReachedAfter(after)[0]+leastGain
 }
 
 // besides looks for the position that helps most besides others: every layout that is
@@ -140,7 +145,7 @@ func (r *run) mean(positions []*record, times *station.Schedule) *meanRates {
 	for s, rec := range positions {
 		densities[s] = rec.exposure.Rate
 	}
-	m := meanOf(r.Aim, densities, times.Seconds)
+	m := meanOf(station.Threshold, r.Aim, densities, times.Seconds)
 	return &m
 }
 

@@ -10,18 +10,28 @@ const day = 24 * 3600.0 // s
 type Verdict struct {
 	Finish station.Finish // when the share of the reachable wall has its charge
 	After  [3]float64     // share of it that has its charge after 1, 3 and 10 days
+	// InTime is the share that has its charge within the aim's time; 0 where it has none.
+	InTime float64
+	// Charge is what flows until Finish, A s; 0 where time counts and not charge.
+	Charge float64
 	// Nearly is the mean over the reachable area of what patches get, counted up to the
 	// aim's least and over it: 1 when all are worked. It tells two layouts apart that
 	// reach the same.
 	Nearly float64
 }
 
-// Better reports whether v is the better: one that finishes, then the sooner; where
+// Better reports whether v is the better: where a time is to be kept within, one that has
+// reached more in it; then one that finishes, then that of less charge or the sooner; where
 // neither does, the one that has reached more after ten days, then the one that nearly
 // reaches more.
 func (v Verdict) Better(w Verdict) bool {
 	switch {
+	case v.InTime != w.InTime:
+		return v.InTime > w.InTime
 	case v.Finish.Ever || w.Finish.Ever:
+		if v.Finish.Ever && w.Finish.Ever && v.Charge != w.Charge {
+			return v.Charge < w.Charge
+		}
 		if v.Finish != w.Finish {
 			return v.Finish.Before(w.Finish)
 		}
@@ -39,9 +49,15 @@ func Judge(p station.Patches, a station.Aim, e *Exposure) Verdict {
 }
 
 // JudgeTurns holds positions in turn, by the current density that each gives every patch, A/m²,
-// against the aim: times in the given proportion, or alike where all are 0.
+// against the aim by the law that layouts are ranked by: times in the given proportion, or alike
+// where all are 0.
 func JudgeTurns(p station.Patches, a station.Aim, densities [][]float64, seconds []float64) Verdict {
-	return judge(p, a, meanOf(a, densities, seconds))
+	return JudgeBy(station.Threshold, p, a, densities, seconds)
+}
+
+// JudgeBy is JudgeTurns by any law of how the wall changes.
+func JudgeBy(law station.Law, p station.Patches, a station.Aim, densities [][]float64, seconds []float64) Verdict {
+	return judge(p, a, meanOf(law, a, densities, seconds))
 }
 
 // meanRates is what patches get from one position, or on the average of several in turn.
@@ -51,7 +67,7 @@ type meanRates struct {
 }
 
 // meanOf returns what the patches get on the average of positions in turn.
-func meanOf(a station.Aim, densities [][]float64, seconds []float64) meanRates {
+func meanOf(law station.Law, a station.Aim, densities [][]float64, seconds []float64) meanRates {
 	n, total := len(densities[0]), 0.0
 	for _, t := range seconds {
 		total += t
@@ -64,7 +80,7 @@ func meanOf(a station.Aim, densities [][]float64, seconds []float64) meanRates {
 		}
 		for i, j := range rates {
 			m.given[i] += part * j
-			m.working[i] += part * a.Rate(j)
+			m.working[i] += part * law.Rate(a, j)
 		}
 	}
 	return m
@@ -75,15 +91,21 @@ func judge(p station.Patches, a station.Aim, m meanRates) Verdict {
 	for i, days := range [3]float64{1, 3, 10} {
 		v.After[i] = p.Reached(a, m.working, days*day)
 	}
-	got, all := 0.0, 0.0
-	for i, area := range p.Area {
-		if p.Reachable == nil || p.Reachable[i] {
-			got += area * min(max(m.given[i], 0), a.Least) / a.Least
-			all += area
-		}
+	if a.Within > 0 {
+		v.InTime = p.Reached(a, m.working, a.Within)
 	}
-	if all > 0 {
-		v.Nearly = got / all
+	if a.LeastCharge && v.Finish.Ever {
+		v.Charge = m.current(p.Area) * v.Finish.Seconds
 	}
+	v.Nearly = p.ShareOf(func(i int) float64 { return min(max(m.given[i], 0), a.Least) / a.Least })
 	return v
+}
+
+// current returns what flows into all the wall, A.
+func (m meanRates) current(area []float64) float64 {
+	sum := 0.0
+	for i, j := range m.given {
+		sum += j * area[i]
+	}
+	return sum
 }

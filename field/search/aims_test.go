@@ -1,0 +1,65 @@
+package search
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"evenwall/field/station"
+	"evenwall/geometry"
+)
+
+// Begun from the layout of least time, a search for the most wall in a day or for the least
+// charge never ends with less of that.
+func TestOtherAimsBetterWhatTheyAimAt(t *testing.T) {
+	p, _ := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.04)
+	soonest := found(t, p, quick())
+	require.True(t, soonest.Best.Verdict.Finish.Ever)
+	p.Start = [][]geometry.Rod{soonest.Best.Rods}
+
+	p.Aim.Within = soonest.Best.Verdict.Finish.Seconds / 4
+	most := found(t, p, quick())
+	start := soonest.Patches.Reached(p.Aim, station.Threshold.Rates(p.Aim, soonest.Best.Exposure.Rate), p.Aim.Within)
+	assert.Greater(t, most.Best.Verdict.InTime, start, "a quarter of the time asks for another place")
+	assert.InDelta(t, most.Best.Verdict.InTime, most.Schedule.ReachedAfter(p.Aim.Within)[0], 1e-3)
+	assert.Equal(t, p.Aim.Within, most.Schedule.Total())
+
+	p.Aim.Within, p.Aim.LeastCharge = 0, true
+	least := found(t, p, quick())
+	charge := func(c *Candidate) float64 {
+		return meanRates{given: c.Exposure.Rate}.current(p.Area) * c.Verdict.Finish.Seconds
+	}
+	assert.InEpsilon(t, charge(&least.Best), least.Best.Verdict.Charge, 1e-12)
+	assert.LessOrEqual(t, least.Best.Verdict.Charge, charge(&soonest.Best))
+}
+
+// The patches about the one that the best layout gives the most are to get two thirds of it.
+func TestSpareIsALimit(t *testing.T) {
+	p, _ := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.04)
+	free := found(t, p, quick())
+	rates, most := free.Best.Exposure.Rate, 0
+	for i := range rates {
+		if rates[i] > rates[most] {
+			most = i
+		}
+	}
+	limit := rates[most] / 1.5
+	p.Spare = []Spared{{Patches: []int{most}, Most: limit}}
+	spared := found(t, p, quick())
+	assert.LessOrEqual(t, spared.Best.Exposure.Rate[most], limit)
+	assert.Positive(t, spared.Tally.Misfits[NotSpared])
+	assert.False(t, spared.Best.Verdict.Better(free.Best.Verdict), "a limit never makes it better")
+
+	charge := rates[most] * free.Best.Verdict.Finish.Seconds / 1.5
+	p.Spare = []Spared{{Patches: []int{most}, Charge: charge}}
+	spared = found(t, p, quick())
+	assert.LessOrEqual(t, spared.Best.Exposure.Rate[most]*spared.Best.Verdict.Finish.Seconds, charge)
+
+	p.Spare = []Spared{{Patches: []int{most}, Most: 1e-6}}
+	_, err := Search(context.Background(), p, quick())
+	var none *NoWayError
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, err.Error(), "give more to wall that is to be spared than allowed")
+}
