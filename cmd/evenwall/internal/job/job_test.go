@@ -224,3 +224,27 @@ func TestRobustNeedsATolerance(t *testing.T) {
 	_, err = Parse("a.yaml", []byte("job: 1\ntank: {shape: {box: {length: 3, width: 2, height: 1}}}\nsearch: {tolerance: {conductivity: 100 %}}\n"))
 	require.ErrorContains(t, err, "leaves no bath that conducts")
 }
+
+func TestOtherAims(t *testing.T) {
+	a := parsed(t, `aim:
+  within: 24 h
+  weights: {floor: 2, waterline: 3, at: 60}
+  spare:
+    - {name: front seam, line: [[0, -80, 20], [0, 80, 20]], near: 2 cm, most: 10 A/m2, charge: 200 A h/m2}
+`).Aim
+	assert.Equal(t, 24*hour, a.Within)
+	assert.Equal(t, Weights{Floor: 2, Walls: 1, Roof: 1, Waterline: 3, At: 0.06}, a.Weights)
+	assert.Equal(t, []Spared{{"front seam", []geometry.Vec{geometry.V(0, -0.08, 0.02), geometry.V(0, 0.08, 0.02)}, 0.02, 10, 200 * hour}}, a.Spare)
+	assert.True(t, parsed(t, "aim: {prefer: charge}\n").Aim.LeastCharge)
+	for line, says := range map[string]string{
+		"aim: {prefer: charge, within: 4 h}":                          "exclude each other",
+		"aim: {prefer: wall}":                                         `"wall" is none of time, charge`,
+		"aim: {weights: {floor: 0, walls: 0, roof: 0, waterline: 0}}": "leave nothing that counts",
+		"aim: {weights: {flor: 2}}":                                   "the nearest is floor",
+		"aim: {spare: [{name: seam, line: [[0, 0, 0]]}]}":             "aim.spare[0]: has no limit: give most",
+		"aim: {spare: [{name: seam, most: 3 A/m2}]}":                  "aim.spare[0].line: is missing",
+	} {
+		_, err := Parse("x.yaml", []byte(withKeys(line+"\n")))
+		assert.ErrorContains(t, err, says, line)
+	}
+}

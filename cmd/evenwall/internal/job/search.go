@@ -51,24 +51,10 @@ func readTolerance(v value) (Tolerance, Drift) {
 	return t, d
 }
 
-// Aim is what the wall is to get. The defaults are common practice, no source: a test
-// piece from the same tank is better.
-type Aim struct {
-	Charge float64 // what a patch needs, C/m²; default 150 A h/m²
-	Least  float64 // below this current density a patch counts as getting nothing, A/m²; default 1
-	Most   float64 // above this more counts no more, A/m²; default 50
-	Share  float64 // of the reachable wall, 0 to 1; default 0.95
-
-	Session float64 // attended, at a stretch, s; 0 when not said
-	Fallen  float64 // share of the first current that is gone when the rod is to be scrubbed, 0 to 1; 0 when not said
-}
-
 func defaultSearch() Search {
 	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stations: 1,
 		Drift: Drift{Level: 0.005, Conductivity: 0.20}}
 }
-
-func defaultAim() Aim { return Aim{Charge: 150 * hour, Least: 1, Most: 50, Share: 0.95} }
 
 func readSearch(v value) Search {
 	f := v.fields()
@@ -95,26 +81,4 @@ func readSearch(v value) Search {
 	}
 	f.finish()
 	return s
-}
-
-func readAim(v value) Aim {
-	f := v.fields()
-	a := defaultAim()
-	a.Charge = f.get("charge").quantityOr(a.Charge, charge, positive)
-	a.Least = f.get("least").quantityOr(a.Least, density, positive)
-	a.Most = f.get("most").quantityOr(a.Most, density, positive)
-	a.Share = f.get("share").quantityOr(a.Share, share, positive)
-	a.Session = f.get("session").quantity(duration, positive)
-	a.Fallen = f.get("fallen").quantity(share, positive)
-	if a.Fallen >= 1 {
-		f.get("fallen").faultf("%s leaves no current: give less than 100 %%, such as 25 %%", share.format(a.Fallen))
-	}
-	if a.Share > 1 {
-		f.get("share").faultf("%s is more than all of the wall: give 100 %% or less", share.format(a.Share))
-	}
-	if a.Most < a.Least {
-		f.of.faultf("most, %s, is below least, %s", density.format(a.Most), density.format(a.Least))
-	}
-	f.finish()
-	return a
 }

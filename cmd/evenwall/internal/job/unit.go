@@ -38,6 +38,7 @@ var (
 		{name: "S/m"}, {name: "mS/cm", ten: -1}, {name: "uS/cm", ten: -4},
 	}, 1000}
 	salinity  = kind{"count of dissolved salt", "", "3000 ppm", []unit{{name: "ppm"}}, 1e6}
+	weight    = kind{"weight", "times", "2", []unit{{name: "times"}}, 1000}
 	ppmFactor = kind{"factor of a meter", "ppm/uS/cm", "0.5", []unit{{name: "ppm/uS/cm"}}, 10}
 	copper    = kind{"copper of a lead", "", "2.5 mm2 or 14 AWG", []unit{{name: "mm2", ten: -6}, {name: "m2"}}, 1}
 	power     = kind{"power", "", "55 W", []unit{{name: "W"}}, 1e6}

@@ -150,17 +150,6 @@ func (p *page) search(s Search) {
 	p.line("search: %s", k)
 }
 
-func (p *page) aim(a Aim) {
-	var k keys
-	k.add("charge: %s", charge.format(a.Charge))
-	k.add("least: %s", density.format(a.Least))
-	k.add("most: %s", density.format(a.Most))
-	k.add("share: %s", share.format(a.Share))
-	k.positive("session", duration, a.Session)
-	k.positive("fallen", share, a.Fallen)
-	p.line("aim: %s", k)
-}
-
 func lawKeys(l Law) string {
 	keys := []string{"film: " + film.format(l.Film)}
 	if l.Oxygen != NoOxygen {

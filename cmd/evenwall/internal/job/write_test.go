@@ -58,7 +58,7 @@ func drawJob(t *rapid.T) *Job {
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
 		Search: drawSearch(t),
-		Aim:    Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")},
+		Aim:    drawAim(t),
 	}
 	if rapid.Bool().Draw(t, "moves") {
 		for _, name := range []string{"first", "second"} {
@@ -154,6 +154,20 @@ func drawSearch(t *rapid.T) Search {
 		Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
 	s.Robust = !s.Tolerance.IsZero() && rapid.Bool().Draw(t, "robust")
 	return s
+}
+
+func drawAim(t *rapid.T) Aim {
+	a := Aim{Charge: size(t, "charge"), Least: 1, Most: 1 + size(t, "most"), Share: rapid.Float64Range(0.01, 1).Draw(t, "share")}
+	switch rapid.IntRange(0, 2).Draw(t, "aim") {
+	case 1:
+		a.Within = size(t, "within")
+	case 2:
+		a.LeastCharge = true
+		a.Weights = Weights{Floor: small(t), Walls: size(t, "walls"), Waterline: size(t, "line"), At: small(t)}
+		a.Spare = []Spared{{Name: "seam", Line: []geometry.Vec{spot(t), spot(t)}, Near: small(t), Most: small(t)},
+			{Name: "patch", Line: []geometry.Vec{spot(t)}, Near: small(t), Charge: small(t)}}
+	}
+	return a
 }
 
 func drawTolerance(t *rapid.T) Tolerance {
