@@ -62,10 +62,9 @@ func (t *trial) filledOff(ctx context.Context, by float64) (*Basin, error) {
 
 // conducting returns the basin with a bath that conducts so many times as well.
 func (b *Basin) conducting(times float64) *Basin {
-	j, tank, out := *b.Job, *b.Tank, *b
+	j := *b.Job
 	j.Bath.Conductivity *= times
-	tank.Job, out.Tank = &j, &tank
-	return &out
+	return b.of(&j)
 }
 
 // Crust is sought to this share of the current asked for, in so many solves at most.

@@ -125,7 +125,7 @@ func (b *Basin) fitted(ctx context.Context, j *job.Job, anodes []job.Anode, read
 // s; 0 when it never has.
 func (s *Solved) finish() float64 {
 	aim := aimOf(s.Basin.Job.Aim)
-	p := station.Patches{Area: s.Basin.areas()}
+	p := station.Patches{Area: s.Basin.areas(), Weight: s.Basin.weights()}
 	rates := make([]float64, len(s.Density))
 	for i, d := range s.Density {
 		rates[i] = aim.Rate(d)

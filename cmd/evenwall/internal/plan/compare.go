@@ -74,8 +74,8 @@ func newMatch(ctx context.Context, jobs []*job.Job, naive bool, show Progress) (
 // sameAim refuses jobs that are not held against the same aim.
 func sameAim(jobs []*job.Job) error {
 	for _, j := range jobs[1:] {
-		if aimOf(j.Aim) != aimOf(jobs[0].Aim) {
-			return j.Blame(job.Fault{Key: "aim", Text: fmt.Sprintf("not that of %s: hours and reach of the two cannot be held against each other: give both the same charge, least, most and share", jobs[0].Path)})
+		if aimOf(j.Aim) != aimOf(jobs[0].Aim) || j.Aim.Weights != jobs[0].Aim.Weights {
+			return j.Blame(job.Fault{Key: "aim", Text: fmt.Sprintf("not that of %s: hours and reach of the two cannot be held against each other: give both the same charge, least, most, share, within, prefer and weights", jobs[0].Path)})
 		}
 	}
 	return nil

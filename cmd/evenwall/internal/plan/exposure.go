@@ -95,5 +95,5 @@ func (b *Basin) areas() []float64 {
 
 // aimOf returns a job's aim as stations are planned for it.
 func aimOf(a job.Aim) station.Aim {
-	return station.Aim{Charge: a.Charge, Least: a.Least, Most: a.Most, Share: a.Share}
+	return station.Aim{Charge: a.Charge, Least: a.Least, Most: a.Most, Share: a.Share, Within: a.Within, LeastCharge: a.LeastCharge}
 }

@@ -58,7 +58,7 @@ func (g *ground) pose(ctx context.Context, t *Tank, s job.Station) error {
 	found, err := search.Reachable(ctx, problem, h.settings())
 	var none *search.NoWayError
 	if errors.As(err, &none) {
-		g.patches.Area = problem.Area
+		g.patches.Area, g.patches.Weight = problem.Area, problem.Weight
 		if g.patches.Reachable == nil {
 			g.unreached = none.Error()
 		}

@@ -28,9 +28,13 @@ func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, err
 	if err := h.screen.build(ctx); err != nil {
 		return nil, h.blame(err)
 	}
+	p := h.problem()
+	if p.Spare, err = h.spared(h.coarse, sparedMargin); err != nil {
+		return nil, err
+	}
 	settings := h.settings()
 	settings.Progress = func(stage search.Stage, step, steps int) { show(stage.String(), step, steps) }
-	found, err := search.Search(ctx, h.problem(), settings)
+	found, err := search.Search(ctx, p, settings)
 	if err != nil {
 		var none *search.NoWayError
 		if errors.As(err, &none) {
@@ -91,7 +95,7 @@ const droopMargin = 5e-4
 
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
-	p := &search.Problem{Evaluator: h.screen, Area: h.coarse.areas(), Aim: aimOf(h.Job.Aim),
+	p := &search.Problem{Evaluator: h.screen, Area: h.coarse.areas(), Weight: h.coarse.weights(), Aim: aimOf(h.Job.Aim),
 		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
@@ -150,11 +154,19 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 	}
 	a.Result.Search = &report.Search{Tried: found.Tally.Tried, Refused: found.Tally.Tried - found.Tally.Fit(),
 		ReachableM2: found.Patches.ReachableArea()}
+	shown := []shownLayout{{name: "this layout", densities: c.onto, seconds: c.seconds()}}
 	if found.Naive != nil {
-		if a.Result.Search.Naive, err = h.naive(ctx, found, fine); err != nil {
+		var onto []float64
+		if a.Result.Search.Naive, onto, err = h.naive(ctx, found, fine); err != nil {
 			return nil, err
 		}
+		shown = append(shown, shownLayout{name: "plumb rod instead", densities: [][]float64{onto}})
 	}
+	others, err := h.alternatives(ctx, found, a.Result.Search)
+	if err != nil {
+		return nil, err
+	}
+	a.Result.Laws = h.byLaws(found.Patches, append(shown, others...))
 	for _, s := range c.stations {
 		gaps := h.Gaps(s.Anodes)
 		check := gaps.check(h.Job.Search.Clearance)
@@ -164,6 +176,12 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		a.Result.Checks = append(a.Result.Checks, check)
 	}
 	h.finish(a, c)
+	if a.Result.Spared, err = h.sparedIn(c); err != nil {
+		return nil, err
+	}
+	for _, s := range a.Result.Spared {
+		a.Result.Checks = append(a.Result.Checks, s.Checks()...)
+	}
 	a.Result.OffMeant, err = h.offMeant(ctx, found.Patches, c)
 	return a, err
 }
@@ -222,21 +240,49 @@ func (c *closeUp) keepWorked() {
 	c.stations, c.solved, c.onto = c.stations[:kept], c.solved[:kept], c.onto[:kept]
 }
 
-// naive judges the rod that anyone would hang.
-func (h *hunt) naive(ctx context.Context, found *search.Result, fine *Basin) (*report.Judged, error) {
+// charge returns what flows in the times of the positions, A h.
+func (c *closeUp) charge() *float64 {
+	sum := 0.0
+	for i, s := range c.solved {
+		sum += s.Current * c.stations[i].Duration / 3600
+	}
+	return &sum
+}
+
+// seconds are the times of the positions kept.
+func (c *closeUp) seconds() []float64 {
+	out := make([]float64, len(c.stations))
+	for i := range c.stations {
+		out[i] = c.stations[i].Duration
+	}
+	return out
+}
+
+// naive judges the rod that anyone would hang, and returns what the coarse patches get from it.
+func (h *hunt) naive(ctx context.Context, found *search.Result, fine *Basin) (*report.Judged, []float64, error) {
 	anodes := h.anodes(found.Naive)
 	solved, err := fine.Solve(ctx, anodes)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	e := solved.exposure(solved.onto(h.coarse, found.Naive.Exposure.Rate))
-	v, gaps := search.Judge(found.Patches, aimOf(h.Job.Aim), &e), h.Gaps(anodes)
-	out := &report.Judged{Reached: report.Reached{One: v.After[0], Three: v.After[1], Ten: v.After[2]},
-		ReachFraction: solved.wall().ReachFraction, ClearanceMM: 1000 * gaps.Worst()}
-	if hours, ever := v.Finish.Hours(); ever {
-		out.Hours = &hours
+	out := h.judgedAs(search.Judge(found.Patches, aimOf(h.Job.Aim), &e), anodes)
+	out.ReachFraction = solved.wall().ReachFraction
+	return out, e.Rate, nil
+}
+
+// judgedAs is a verdict on rods as result.json has it.
+func (h *hunt) judgedAs(v search.Verdict, anodes []job.Anode) *report.Judged {
+	gaps := h.Gaps(anodes)
+	out := &report.Judged{Reached: report.Reached{One: v.After[0], Three: v.After[1], Ten: v.After[2]}, ClearanceMM: 1000 * gaps.Worst()}
+	out.Hours = hoursOf(v.Finish)
+	if h.Job.Aim.Within > 0 {
+		out.InTime = &v.InTime
 	}
-	return out, nil
+	if charge := v.Charge / 3600; charge > 0 {
+		out.ChargeAH = &charge
+	}
+	return out
 }
 
 const day = 24 * 3600.0 // s
@@ -249,9 +295,16 @@ func (h *hunt) finish(a *report.Answer, c *closeUp) {
 	for _, s := range c.stations {
 		r.Stations = append(r.Stations, report.Station{Name: s.Name, Hours: s.Duration / 3600})
 	}
-	if hours, ever := c.schedule.Finish.Hours(); ever {
-		r.Hours = &hours
-	} else {
+	r.Weights = weightWords(h.Job.Aim.Weights)
+	within := h.Job.Aim.Within
+	if within > 0 {
+		r.Within = &report.Within{Hours: within / 3600, Reached: c.schedule.ReachedAfter(within)[0]}
+	}
+	r.Hours = hoursOf(c.schedule.Finish)
+	if h.Job.Aim.LeastCharge && r.Hours != nil {
+		r.ChargeAH = c.charge()
+	}
+	if r.Hours == nil && within == 0 {
 		r.Warnings = append(r.Warnings, h.unreached(c))
 	}
 	found := *h.Job

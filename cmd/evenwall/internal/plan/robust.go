@@ -96,15 +96,7 @@ func (t *trial) report(singles, worst []odd) *report.OffMeant {
 	out := &report.OffMeant{PositionMM: 1000 * t.hand.Position, TiltDeg: degrees(t.hand.Tilt), DepthMM: 1000 * t.hand.Depth,
 		HandAssumed: t.Job.Search.Tolerance.IsZero(), LevelMM: 1000 * drift.Level, ConductivityPercent: 100 * drift.Conductivity,
 		Meant: oddOf(&odd{matter: ofNothing, words: "as meant", verdict: t.judged(t.close)}), Hand: oddOf(&worst[0]), All: oddOf(&worst[1])}
-	slices.SortStableFunc(singles, func(a, b odd) int {
-		switch {
-		case b.verdict.Better(a.verdict):
-			return -1
-		case a.verdict.Better(b.verdict):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(singles, func(a, b odd) int { return compare(b.verdict, a.verdict) })
 	for i := range singles {
 		out.Cases = append(out.Cases, oddOf(&singles[i]))
 	}

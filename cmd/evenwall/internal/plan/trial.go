@@ -73,14 +73,13 @@ type setting struct {
 // newTrial readies a layout for trial.
 func (h *hunt) newTrial(ctx context.Context, patches station.Patches, c *closeUp) (*trial, error) {
 	space := h.problem().Space
-	t := &trial{hunt: h, stations: c.stations, patches: patches, aim: aimOf(h.Job.Aim), close: c.onto,
+	t := &trial{hunt: h, stations: c.stations, patches: patches, aim: aimOf(h.Job.Aim), close: c.onto, seconds: c.seconds(),
 		hand: h.Job.Search.Tolerance, space: &space}
 	if t.hand.IsZero() {
 		t.hand = usualHand
 	}
 	t.aim.Share = math.Min(t.aim.Share, c.schedule.ReachedAfter(c.schedule.Total())[0])
 	for i := range t.stations {
-		t.seconds = append(t.seconds, t.stations[i].Duration)
 		rates, err := t.solved(ctx, setting{basin: h.coarse}, i, t.stations[i].Anodes)
 		if err != nil {
 			return nil, err

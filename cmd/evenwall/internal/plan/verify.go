@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -35,9 +36,14 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) er
 	return nil
 }
 
-// ranked returns candidates by what a basin's lattice gives, the best first.
+// ranked returns candidates by what a basin's lattice gives, the best first; those that break the
+// limits of wall to be spared come last, by how much.
 func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all []search.Candidate) ([]search.Candidate, error) {
-	out := slices.Clone(all)
+	spare, err := h.spared(b, 1)
+	if err != nil {
+		return nil, err
+	}
+	out, over := slices.Clone(all), make([]float64, len(all))
 	for i := range out {
 		s, err := b.solve(ctx, h.anodes(&out[i]), forJudging)
 		if err != nil {
@@ -45,15 +51,21 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		}
 		e := s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
 		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &e)
+		over[i] = search.Over(spare, aimOf(h.Job.Aim), s.Density, out[i].Verdict.Finish)
 	}
-	slices.SortStableFunc(out, func(a, b search.Candidate) int {
-		switch {
-		case a.Verdict.Better(b.Verdict):
-			return -1
-		case b.Verdict.Better(a.Verdict):
-			return 1
+	order := make([]int, len(out))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if over[a] > 0 || over[b] > 0 {
+			return cmp.Compare(over[a], over[b])
 		}
-		return 0
+		return compare(out[a].Verdict, out[b].Verdict)
 	})
-	return out, nil
+	sorted := make([]search.Candidate, len(out))
+	for i, k := range order {
+		sorted[i] = out[k]
+	}
+	return sorted, nil
 }

@@ -18,6 +18,11 @@ type Result struct {
 	Stations  []Station  `json:"stations,omitempty"`
 	Hours     *float64   `json:"hours_total,omitempty"` // nil when the aim is never reached
 	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
+	Within    *Within    `json:"within,omitempty"`
+	ChargeAH  *float64   `json:"charge_total_ah,omitempty"` // where the least was wanted
+	Weights   string     `json:"weights,omitempty"`         // in words; empty: all wall counts alike
+	Spared    []Spared   `json:"spared,omitempty"`
+	Laws      *Laws      `json:"by_law,omitempty"`
 	OffMeant  *OffMeant  `json:"off_plan,omitempty"`
 	Search    *Search    `json:"search,omitempty"`
 	Bench     *Bench     `json:"bench,omitempty"`
@@ -183,13 +188,22 @@ type Search struct {
 	Tried       int     `json:"tried"`
 	Refused     int     `json:"refused"` // candidates that came too near, or did not fit
 	ReachableM2 float64 `json:"reachable_m2"`
-	Naive       *Judged `json:"naive,omitempty"` // plumb down the middle of the filler, bare to the liquid
+	Naive       *Judged `json:"naive,omitempty"`        // plumb down the middle of the filler, bare to the liquid
+	Others      []Other `json:"alternatives,omitempty"` // clearly different single positions, the best first
+}
+
+// Other is an alternative, judged on the search's coarse lattice.
+type Other struct {
+	Judged
+	Rods []string `json:"rods"` // where each hangs, in words
 }
 
 // Judged is another layout by the same measure; Hours nil when it never gets there.
 type Judged struct {
 	Hours         *float64 `json:"hours_total,omitempty"`
 	Reached       Reached  `json:"reached_fraction_after_days"`
+	InTime        *float64 `json:"reached_fraction_within,omitempty"` // where the aim gives a time
+	ChargeAH      *float64 `json:"charge_total_ah,omitempty"`         // where the least is wanted
 	ReachFraction float64  `json:"reach_fraction"`
 	ClearanceMM   float64  `json:"clearance_mm"`
 }

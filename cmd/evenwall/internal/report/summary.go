@@ -31,6 +31,7 @@ func Findings(a *Answer) string {
 	t.cell(r.Cell)
 	t.wall(r.Wall)
 	t.schedule(r)
+	t.laws(r.Laws)
 	t.offMeant(r.OffMeant)
 	t.search(r)
 	t.comparison(r)
@@ -111,11 +112,21 @@ func unnamed(j *job.Job) []job.Station {
 func (t *table) rod(a *job.Anode) {
 	t.row(a.Name, "%s across, through the %s", mm1(2e3*a.Radius), a.Through)
 	t.row("", "tip at %s, top at %s", millimetres(a.Path[0]).text(), millimetres(a.Path[len(a.Path)-1]).text())
+	t.row("", "bare %s from the tip, under plastic elsewhere", bareWords(a))
+}
+
+func bareWords(a *job.Anode) string {
 	spans := make([]string, len(a.Bare))
 	for i, s := range a.Bare {
 		spans[i] = fmt.Sprintf("%.0f to %.0f mm", 1e3*s.From, 1e3*s.To)
 	}
-	t.row("", "bare %s from the tip, under plastic elsewhere", strings.Join(spans, " and "))
+	return strings.Join(spans, " and ")
+}
+
+// RodWords says on one line where a rod hangs.
+func RodWords(a *job.Anode) string {
+	return fmt.Sprintf("%s across, through the %s, tip at %s, top at %s, bare %s from the tip", mm1(2e3*a.Radius), a.Through,
+		millimetres(a.Path[0]).text(), millimetres(a.Path[len(a.Path)-1]).text(), bareWords(a))
 }
 
 func millimetres(v geometry.Vec) Point { return Point{1e3 * v.X, 1e3 * v.Y, 1e3 * v.Z} }
@@ -183,12 +194,16 @@ func (t *table) schedule(r *Result) {
 		return
 	}
 	t.heading("time, by the charge of the aim (good to a factor of about three)")
+	if r.Within != nil {
+		t.row("in the time given", "%s h: %s of the reachable wall, the most that was found", figure(r.Within.Hours), percent(r.Within.Reached))
+	}
 	if r.Hours != nil {
 		t.row("hours in all", "%s", figure(*r.Hours))
 	} else {
 		t.row("hours in all", "the aim's share is never reached by this layout")
 	}
 	t.row("turned black after", "%s", r.Reached.text())
+	t.wanted(r)
 }
 
 func (r Reached) text() string {
@@ -203,15 +218,31 @@ func (t *table) search(r *Result) {
 	t.heading("the search")
 	t.row("tried", "%s, %d of them too near or too thick", plural(s.Tried, "layout"), s.Refused)
 	t.row("reachable wall", "%s m2 of %s m2 wetted", figure(s.ReachableM2), figure(r.Tank.WettedAreaM2))
-	if s.Naive == nil {
-		return
+	if s.Naive != nil {
+		t.judged(r, "plumb rod instead", s.Naive)
 	}
+	for i := range s.Others {
+		t.judged(r, fmt.Sprintf("alternative %d", i+1), &s.Others[i].Judged)
+		for _, rod := range s.Others[i].Rods {
+			t.row("", "%s", rod)
+		}
+	}
+}
+
+// judged says how another layout does.
+func (t *table) judged(r *Result, label string, j *Judged) {
 	hours := "never gets to the aim's share"
-	if s.Naive.Hours != nil {
-		hours = figure(*s.Naive.Hours) + " h"
+	if j.Hours != nil {
+		hours = figure(*j.Hours) + " h"
 	}
-	t.row("plumb rod instead", "%s, clearance %s%s", hours, mm1(s.Naive.ClearanceMM), r.nearerThanAllowed(s.Naive.ClearanceMM))
-	t.row("", "%s", s.Naive.Reached.text())
+	t.row(label, "%s, clearance %s%s", hours, mm1(j.ClearanceMM), r.nearerThanAllowed(j.ClearanceMM))
+	t.row("", "%s", j.Reached.text())
+	if j.InTime != nil {
+		t.row("", "in the time given %s", percent(*j.InTime))
+	}
+	if j.ChargeAH != nil {
+		t.row("", "charge in all %s A h", figure(*j.ChargeAH))
+	}
 }
 
 func (t *table) checks(checks []Check) {
