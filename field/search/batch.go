@@ -29,18 +29,11 @@ func (r *run) evaluate(records []*record) error {
 // side evaluates records side by side on all cores.
 func (r *run) side(records []*record) error {
 	errs := make([]error, len(records))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(records)) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(records); i = int(next.Add(1)) - 1 {
-				if errs[i] = r.ctx.Err(); errs[i] == nil {
-					records[i].exposure, errs[i] = r.exposureOf(records[i])
-				}
-			}
-		})
-	}
-	group.Wait()
+	each(len(records), func(i int) {
+		if errs[i] = r.ctx.Err(); errs[i] == nil {
+			records[i].exposure, errs[i] = r.exposureOf(records[i])
+		}
+	})
 	if err := r.ctx.Err(); err != nil {
 		return err
 	}
@@ -55,10 +48,29 @@ func (r *run) side(records []*record) error {
 	return nil
 }
 
+// each calls work(0) … work(n-1) over the cores.
+func each(n int, work func(int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	group.Wait()
+}
+
+// weigh gives evaluated records their verdicts.
+func (r *run) weigh(records []*record) {
+	each(len(records), func(i int) { records[i].verdict = r.verdictOf(&records[i].exposure) })
+}
+
 // judge gives evaluated records their verdicts and keeps those within the limits.
 func (r *run) judge(records []*record) {
+	r.weigh(records)
 	for _, rec := range records {
-		rec.verdict = r.verdictOf(&rec.exposure)
 		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
 			rec.misfit = &Misfit{OverLimit, over}
 			r.tally.Misfits[OverLimit]++

@@ -25,20 +25,24 @@ func (r *run) turns() error {
 			return err
 		}
 		if !r.worth(times) {
-			return nil
+			break
 		}
 		r.chosen, r.schedule = wider, times
 	}
 	return nil
 }
 
-// turnLooks is how often a position is looked for when one is added: the new one, and one
-// of the earlier again.
-const turnLooks = 2
+// How often all positions are looked for again when one is added, each with its part of a
+// search's layouts: first as though all had the same time, which leads away from one that
+// does nearly all and little helpers, then as long as it makes the schedule shorter.
+const (
+	mostRounds = 3
+	turnLooks  = 1 + mostRounds
+)
 
 // wider returns the chosen positions with one more, and their times.
 func (r *run) wider() ([]*record, *station.Schedule, error) {
-	next, err := r.besides(r.chosen, r.schedule)
+	next, err := r.besides(r.chosen, r.schedule.Seconds, r.Refine)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -47,18 +51,38 @@ func (r *run) wider() ([]*record, *station.Schedule, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	again := len(r.chosen) - 1 // the position found last, the first time the best alone
-	rest := append(append([]*record(nil), wide[:again]...), wide[again+1:]...)
+	for round := range mostRounds {
+		before := times
+		for i := range wide {
+			if wide, times, err = r.again(wide, times, i, round == 0); err != nil {
+				return nil, nil, err
+			}
+		}
+		if times == before && round > 0 {
+			break
+		}
+	}
+	return wide, times, nil
+}
+
+// again looks for one of some positions anew, besides the others at their times or at equal
+// ones, and returns them with what is the better.
+func (r *run) again(all []*record, times *station.Schedule, which int, equal bool) ([]*record, *station.Schedule, error) {
+	rest := append(append([]*record(nil), all[:which]...), all[which+1:]...)
 	restTimes, err := r.timed(rest)
 	if err != nil {
 		return nil, nil, err
 	}
-	next, err = r.besides(rest, restTimes)
+	seconds := restTimes.Seconds
+	if equal {
+		seconds = make([]float64, len(rest))
+	}
+	next, err := r.besides(rest, seconds, r.Refine/len(all))
 	if err != nil {
 		return nil, nil, err
 	}
-	other := append(append([]*record(nil), wide[:again]...), next)
-	other = append(other, wide[again+1:]...)
+	other := append([]*record(nil), all...)
+	other[which] = next
 	otherTimes, err := r.timed(other)
 	if err != nil {
 		return nil, nil, err
@@ -66,7 +90,7 @@ func (r *run) wider() ([]*record, *station.Schedule, error) {
 	if r.sooner(otherTimes, times) {
 		return other, otherTimes, nil
 	}
-	return wide, times, nil
+	return all, times, nil
 }
 
 // timed plans the times of positions.
@@ -109,22 +133,22 @@ func (r *run) worth(wider *station.Schedule) bool {
 
 // besides looks for the position that helps most besides others: every layout that is
 // known is judged anew by the mean of theirs and its own, and the best are improved.
-func (r *run) besides(others []*record, times *station.Schedule) (*record, error) {
+func (r *run) besides(others []*record, seconds []float64, budget int) (*record, error) {
 	sub := *r
 	sub.known, sub.all = map[key]*record{}, nil
-	sub.others = r.mean(others, times)
+	sub.others = r.mean(others, seconds)
 	for _, rec := range r.all {
 		if rec.exposure.Rate == nil {
 			continue
 		}
 		again := *rec
-		again.verdict = sub.verdictOf(&again.exposure)
 		sub.all = append(sub.all, &again)
 		if again.places != nil {
 			sub.known[keyOf(again.places)] = &again
 		}
 	}
-	err := sub.climb(len(others[0].rods), r.Refine)
+	sub.weigh(sub.all)
+	err := sub.climb(len(others[0].rods), budget)
 	r.tally, r.told = sub.tally, sub.told
 	if err != nil {
 		return nil, err
@@ -139,35 +163,45 @@ func (r *run) besides(others []*record, times *station.Schedule) (*record, error
 	return &best, nil
 }
 
-// mean returns what the patches get on the average of a schedule.
-func (r *run) mean(positions []*record, times *station.Schedule) *meanRates {
+// mean returns what the patches get on the average of positions with times of their own, or
+// of equal ones where all are 0.
+func (r *run) mean(positions []*record, seconds []float64) *meanRates {
 	densities := make([][]float64, len(positions))
 	for s, rec := range positions {
 		densities[s] = rec.exposure.Rate
 	}
-	m := meanOf(station.Threshold, r.Aim, densities, times.Seconds)
+	m := meanOf(station.Threshold, r.Aim, densities, seconds)
 	return &m
 }
 
-// parts is in how many steps the time is split between the others and a further position.
-const parts = 10
+// parts is in how many steps the time is split between the others and a further position: a
+// power of two.
+const parts = 8
 
-// verdictOf judges an exposure, alone or at the best split of time with the others.
+// verdictOf judges an exposure, alone or at the best split of time with the others. The best
+// is between the neighbours of the best of fewer.
 func (r *run) verdictOf(e *Exposure) Verdict {
 	if r.others == nil {
 		return Judge(r.patches, r.Aim, e)
 	}
 	own := meanRates{station.Threshold.Rates(r.Aim, e.Rate), e.Rate}
 	mixed := meanRates{make([]float64, len(r.Area)), make([]float64, len(r.Area))}
-	var best Verdict
-	for n := 1; n < parts; n++ {
+	split := func(n int) Verdict {
 		part := float64(n) / parts
 		for i := range mixed.given {
 			mixed.given[i] = (1-part)*r.others.given[i] + part*own.given[i]
 			mixed.working[i] = (1-part)*r.others.working[i] + part*own.working[i]
 		}
-		if v := judge(r.patches, r.Aim, mixed); n == 1 || v.Better(best) {
-			best = v
+		return judge(r.patches, r.Aim, mixed)
+	}
+	at := parts / 2
+	best := split(at)
+	for step := parts / 4; step > 0; step /= 2 {
+		for _, n := range [2]int{at - step, at + step} {
+			if v := split(n); v.Better(best) {
+				best, at = v, n
+				break
+			}
 		}
 	}
 	return best

@@ -73,10 +73,10 @@ func compare(e search.Exposure, patches []field.Patch, with solved) far {
 	return f
 }
 
-// spread is a figure's differences over layouts, sorted by size.
-type spread []float64
+// sizes is a figure's differences over layouts, sorted by size.
+type sizes []float64
 
-func distribution(all []far, of func(far) float64) (s spread) {
+func distribution(all []far, of func(far) float64) (s sizes) {
 	for _, f := range all {
 		if v := of(f); !math.IsNaN(v) {
 			s = append(s, v)
@@ -87,14 +87,14 @@ func distribution(all []far, of func(far) float64) (s spread) {
 }
 
 // most returns the size that a share of the layouts keeps to.
-func (s spread) most(share float64) float64 {
+func (s sizes) most(share float64) float64 {
 	if len(s) == 0 {
 		return 0
 	}
 	return math.Abs(s[min(len(s)-1, int(math.Ceil(share*float64(len(s))))-1)])
 }
 
-func (s spread) String() string {
+func (s sizes) String() string {
 	if len(s) == 0 {
 		return "none"
 	}

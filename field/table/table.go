@@ -59,11 +59,11 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		fill(slopes.Links, slope)
 		fill(slopes.Patches, slope)
 	} else {
-		t.zones = newZones(s.Wall, t.patches, g.step)
+		t.zones = newZones(s.Wall, f, t.patches, g.step)
 		if err := t.zones.linearise(ctx, t, r); err != nil {
 			return nil, err
 		}
-		slopes = t.zones.spread(f, r, t.zones.slope)
+		slopes = t.zones.spread(t.zones.slope)
 	}
 	green, err := field.NewGreen(t.problem(), r, slopes)
 	if err != nil {
@@ -73,7 +73,7 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		return nil, err
 	}
 	if t.zones != nil {
-		if err := t.zones.solve(ctx, t, green, r); err != nil {
+		if err := t.zones.solve(ctx, t, green); err != nil {
 			return nil, err
 		}
 	}

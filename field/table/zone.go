@@ -20,6 +20,7 @@ type zones struct {
 	slope  []float64      // ohm m²
 	area   []float64      // m², as shared out
 	shares [][]share      // by patch
+	ends   [][]share      // by wall link
 
 	felt  []float32   // by node and zone: mean current density of unit current, 1/m²
 	volts []float32   // by node and zone: V per V of the zone
@@ -44,7 +45,7 @@ const (
 const sameSide = -0.3
 
 // newZones spreads centres over the patches: every patch that no centre is near becomes one.
-func newZones(law electrode.Law, patches []field.Patch, step float64) *zones {
+func newZones(law electrode.Law, f *field.Filled, patches []field.Patch, step float64) *zones {
 	z := &zones{law: law, apart: zoneApart * step}
 	for i := range patches {
 		p, near := &patches[i], false
@@ -62,6 +63,9 @@ func newZones(law electrode.Law, patches []field.Patch, step float64) *zones {
 		for _, k := range s {
 			z.area[k.zone] += k.value * patches[i].Area
 		}
+	}
+	for i := range f.Liquid.Walls {
+		z.ends = append(z.ends, z.at(f.WallEnd(i)))
 	}
 	return z
 }
@@ -107,16 +111,15 @@ func (z *zones) means(of func(patch int) float64, patches []field.Patch) []float
 }
 
 // spread returns a figure of the zones at links and patches.
-func (z *zones) spread(f *field.Filled, r *field.Recovery, of []float64) field.ByWall {
-	out := field.NewByWall(f, r)
-	for i := range out.Links {
-		for _, k := range z.at(f.WallEnd(i)) {
-			out.Links[i] += k.value * of[k.zone]
-		}
-	}
-	for i := range out.Patches {
-		for _, k := range z.shares[i] {
-			out.Patches[i] += k.value * of[k.zone]
+func (z *zones) spread(of []float64) field.ByWall {
+	return field.ByWall{Links: spread(z.ends, of), Patches: spread(z.shares, of)}
+}
+
+func spread(shares [][]share, of []float64) []float64 {
+	out := make([]float64, len(shares))
+	for i := range shares {
+		for _, k := range shares[i] {
+			out[i] += k.value * of[k.zone]
 		}
 	}
 	return out
@@ -144,7 +147,7 @@ func (z *zones) linearise(ctx context.Context, t *Table, r *field.Recovery) erro
 }
 
 // solve finds what a volt of each zone does.
-func (z *zones) solve(ctx context.Context, t *Table, green *field.Green, r *field.Recovery) error {
+func (z *zones) solve(ctx context.Context, t *Table, green *field.Green) error {
 	n, cells := len(z.centre), t.cells()
 	z.volts, z.mean, z.wall = make([]float32, len(cells)*n), make([]float32, n*n), make([][]float32, n)
 	err := side(n, green, func(s *field.PointSolver, from, to int, out []field.PointAnswer) error {
@@ -152,7 +155,7 @@ func (z *zones) solve(ctx context.Context, t *Table, green *field.Green, r *fiel
 		for k := from; k < to; k++ {
 			one := make([]float64, n)
 			one[k] = 1
-			volts = append(volts, z.spread(t.filled, r, one))
+			volts = append(volts, z.spread(one))
 		}
 		if err := s.Biased(ctx, volts, cells, out); err != nil {
 			return err

@@ -104,6 +104,10 @@ func (t *trial) solved(ctx context.Context, set setting, at int, anodes []job.An
 	if len(wet) == 0 {
 		return nothing, nil
 	}
+	if set.basin == t.coarse && set.crust == nil && !guarded(wet) {
+		e, err := t.screen.Evaluate(ctx, rodsOf(wet))
+		return e.Rate, err
+	}
 	s, err := set.basin.solve(ctx, wet, forJudging)
 	if err != nil {
 		return nil, err
@@ -117,6 +121,11 @@ func (t *trial) solved(ctx context.Context, set setting, at int, anodes []job.An
 	}
 	s.Density = density
 	return s.onto(t.coarse, nothing), nil
+}
+
+// guarded reports whether any rod hangs in a tube.
+func guarded(anodes []job.Anode) bool {
+	return slices.ContainsFunc(anodes, func(a job.Anode) bool { return a.Guard.Outside > 0 })
 }
 
 // laid lays what a case changes on the coarse lattice on the close solution.
