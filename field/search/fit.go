@@ -86,15 +86,33 @@ func (f *fitting) inside() *Misfit {
 	return nil
 }
 
-// bare cuts the bare stretch down.
+// bare cuts the bare stretches down. A second one of which too little is left is dropped.
 func (f *fitting) bare() *Misfit {
 	wet := f.wetLength()
 	wish := geometry.Span{From: max(f.place.Bare.From, 0), To: min(f.place.Bare.To, wet)}
 	if wish.From < f.Shortest {
 		wish.From = 0
 	}
-	best, most := geometry.Span{}, 0.0
 	allowed, nearest := f.allowed(geometry.Span{From: f.place.Radius, To: max(wet, f.place.Radius)})
+	best := f.longest(allowed, wish)
+	if most := best.Length(); most < f.Shortest-1e-9 {
+		return &Misfit{NothingBare, max(nearest, f.Shortest-most)}
+	}
+	more := geometry.Span{}
+	if f.place.More.Length() > 0 {
+		more = f.longest(allowed, geometry.Span{From: max(f.place.More.From, best.To+f.Shortest), To: min(f.place.More.To, wet)})
+	}
+	if more.Length() < f.Shortest-1e-9 {
+		more = geometry.Span{}
+	}
+	f.place.Bare, f.place.More = best, more
+	f.rod.Bare = f.place.stretches()
+	return nil
+}
+
+// longest returns the longest part of a stretch asked for, in whole millimetres, that is allowed.
+func (f *fitting) longest(allowed []geometry.Span, wish geometry.Span) geometry.Span {
+	best, most := geometry.Span{}, 0.0
 	for _, a := range allowed {
 		if a.From <= f.place.Radius {
 			a.From = 0
@@ -107,12 +125,7 @@ func (f *fitting) bare() *Misfit {
 			best, most = part, part.Length()
 		}
 	}
-	if most < f.Shortest-1e-9 {
-		return &Misfit{NothingBare, max(nearest, f.Shortest-most)}
-	}
-	f.place.Bare = best
-	f.rod.Bare = []geometry.Span{best}
-	return nil
+	return best
 }
 
 // wetLength returns how far from the tip the axis comes out of the liquid, m.
@@ -159,6 +172,7 @@ func (f *fitting) wayIn() *Misfit {
 	swept := f.rod
 	top := f.rod.Path[1].AddScaled(f.rod.Path[1].Sub(f.rod.Path[0]), 1)
 	swept.Path = geometry.Straight(f.rod.Path[0], top)
+	swept.Bare = []geometry.Span{f.place.Bare} // the sleeve over it goes up all the way
 	if f.place.Bare.From > 0 {
 		swept.Bare = nil // the sleeve on the tip goes all the way
 	}

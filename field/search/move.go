@@ -22,6 +22,8 @@ const (
 	throughV             //
 	bareFrom             // the bare stretch's lower end
 	bareTo               // its upper end
+	moreFrom             // the ends of the second stretch, where there is one
+	moreTo               //
 	thickness            // the rod
 	waysCount = iota
 )
@@ -59,12 +61,25 @@ func (s *Space) moved(p, fitted Place, m move) Place {
 		p.Bare.From = fitted.Bare.From + m.by
 	case bareTo:
 		p.Bare.To = fitted.Bare.To + m.by
+	case moreFrom:
+		p.More.From = fitted.More.From + m.by
+	case moreTo:
+		p.More.To = fitted.More.To + m.by
 	case thickness:
 		p.Radius = s.neighbour(p.Radius, m.by)
 	default:
 		p.Tip = p.Tip.AddScaled(s.direction(fitted, m.way), m.by)
 	}
 	return p
+}
+
+// ways returns what moves can change about a rod in the place, besides its thickness.
+func (p Place) ways() []way {
+	all := []way{along, aside, across, throughU, throughV, bareFrom, bareTo}
+	if p.More.Length() > 0 {
+		all = append(all, moreFrom, moreTo)
+	}
+	return all
 }
 
 // direction returns the unit vector that a tip moves along.

@@ -14,6 +14,7 @@ type Place struct {
 	Tip     geometry.Vec  // m
 	Radius  float64       // of the metal, m
 	Bare    geometry.Span // m from the tip; the rest is under plastic
+	More    geometry.Span // a second bare stretch, farther from the tip; zero: none
 }
 
 // passes returns the point where the rod's axis goes through its opening's plane.
@@ -42,12 +43,21 @@ func (s *Space) Rod(p Place) geometry.Rod {
 	d := at.Sub(p.Tip).Unit()
 	return geometry.Rod{
 		Name: "rod", Path: geometry.Straight(p.Tip, at.AddScaled(d, full.Above)),
-		Radius: p.Radius, Bare: []geometry.Span{p.Bare}, Sleeve: full.sleeve(p.Radius),
+		Radius: p.Radius, Bare: p.stretches(), Sleeve: full.sleeve(p.Radius),
 	}
 }
 
+// stretches returns what of the rod is bare.
+func (p Place) stretches() []geometry.Span {
+	if p.More.Length() > 0 {
+		return []geometry.Span{p.Bare, p.More}
+	}
+	return []geometry.Span{p.Bare}
+}
+
 // PlaceOf returns the place of a straight rod and false when it is bent or goes through no
-// opening that a rod can hang in. Of several bare stretches the first is taken.
+// opening that a rod can hang in. Of more bare stretches than the space allows the
+// first are taken.
 func (s *Space) PlaceOf(r *geometry.Rod) (Place, bool) {
 	if len(r.Path) != 2 || len(r.Bare) == 0 || r.Path[0] == r.Path[1] {
 		return Place{}, false
@@ -63,7 +73,11 @@ func (s *Space) PlaceOf(r *geometry.Rod) (Place, bool) {
 		}
 		q := tip.AddScaled(d, o.Centre.Sub(tip).Dot(axis)/toward).Sub(o.Centre)
 		if q.Norm() <= o.Diameter/2 {
-			return Place{i, q.Dot(u), q.Dot(v), tip, r.Radius, r.Bare[0]}, true
+			p := Place{Opening: i, U: q.Dot(u), V: q.Dot(v), Tip: tip, Radius: r.Radius, Bare: r.Bare[0]}
+			if len(r.Bare) > 1 && s.Stretches > 1 {
+				p.More = r.Bare[1]
+			}
+			return p, true
 		}
 	}
 	return Place{}, false

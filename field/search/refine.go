@@ -25,7 +25,12 @@ func (r *run) refine() error {
 // climbers look about themselves in one batch, then step along what they found. The worst
 // one is left behind every second round.
 func (r *run) climb(rods, budget int) error {
-	climbers, restarts := r.climbers(r.Climbers, rods, 1), restartsKept
+	return r.climbFrom(r.climbers(r.Climbers, rods, 1), rods, budget)
+}
+
+// climbFrom is climb from given climbers.
+func (r *run) climbFrom(climbers []*climber, rods, budget int) error {
+	restarts := restartsKept
 	for round := 0; budget > 0 && len(climbers) > 0; round++ {
 		looks, spent, err := r.look(climbers, budget)
 		if err != nil {

@@ -75,6 +75,7 @@ const (
 	Reaching   Stage = iota // which wall any rod reaches
 	Scattering              // places all over the space
 	Refining                // the best places improved
+	Dividing                // bare stretches in two
 	Hardening               // the best places held against the hand
 	Turning                 // further positions in turn
 )
@@ -88,6 +89,8 @@ func (s Stage) String() string {
 		return "places all over the tank"
 	case Refining:
 		return "the best places improved"
+	case Dividing:
+		return "bare stretches in two"
 	case Hardening:
 		return "the best places, the hand off"
 	case Turning:
@@ -143,7 +146,7 @@ func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error)
 	if err != nil {
 		return nil, err
 	}
-	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.harden, r.turns} {
+	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.divide, r.harden, r.turns} {
 		if err := stage(); err != nil {
 			return nil, err
 		}

@@ -18,6 +18,8 @@ type Space struct {
 	Clearance float64          // least bare metal to steel, m, however far within Off the rod hangs from its place
 	Off       geometry.Play    // of the hand that hangs it; zero: it hangs where it is meant to
 
+	// Stretches is how many bare stretches a rod may have, at most 2. Default 1.
+	Stretches int
 	// Plastic is the wall of the sleeve, m. Default 2 mm, as of plastic conduit: common
 	// practice, no source.
 	Plastic float64
@@ -41,6 +43,7 @@ func (s Space) withDefaults() Space {
 	def(&s.Play, 0.001)
 	def(&s.Above, 0.060)
 	def(&s.Shortest, 0.010)
+	s.Stretches = max(s.Stretches, 1)
 	s.Radii = sortedUnique(s.Radii)
 	return s
 }
@@ -60,6 +63,9 @@ func (s *Space) check() error {
 	}
 	if !(s.Clearance >= 0) || math.IsInf(s.Clearance, 0) {
 		return fmt.Errorf("a clearance of %g mm: give 0 or more", 1000*s.Clearance)
+	}
+	if s.Stretches < 0 || s.Stretches > mostStretches {
+		return fmt.Errorf("%d bare stretches on a rod: give 1 or %d", s.Stretches, mostStretches)
 	}
 	if len(s.ways()) == 0 {
 		return errors.New("no open opening above the liquid that faces up: a rod cannot be hung in")

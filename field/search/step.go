@@ -3,8 +3,8 @@ package search
 // moves returns every single move of a climber at its scale.
 func (c *climber) moves() [][]move {
 	var all [][]move
-	for rod := range c.at.places {
-		for w := range thickness {
+	for rod, place := range c.at.places {
+		for _, w := range place.ways() {
 			by := w.full() * c.scale
 			all = append(all, []move{{rod, w, by}}, []move{{rod, w, -by}})
 		}
@@ -25,8 +25,8 @@ func (r *run) slants(c *climber) [][]move {
 	var all [][]move
 	for range slantsKept {
 		var step []move
-		for rod := range c.at.places {
-			for w := range thickness {
+		for rod, place := range c.at.places {
+			for _, w := range place.ways() {
 				step = append(step, move{rod, w, w.full() * c.scale * r.chance.NormFloat64() / 2})
 			}
 		}

@@ -41,7 +41,7 @@ func (b boxTank) space() Space {
 }
 
 // glow is a made-up field that can be written down: a rod's current spreads from twelve
-// points of its bare stretch alike in all directions, as light does, and grows with the
+// points of its bare stretches alike in all directions, as light does, and grows with the
 // bare length towards a limit. It shares with the real one that near wall gets most.
 type glow struct {
 	at, normal []geometry.Vec
@@ -87,10 +87,17 @@ func (g *glow) Evaluate(_ context.Context, rods []geometry.Rod) (Exposure, error
 }
 
 func (g *glow) shine(r *geometry.Rod, e *Exposure) {
-	length := r.Bare[0].Length()
+	length := 0.0
+	for _, b := range r.Bare {
+		length += b.Length()
+	}
 	current := g.limit * length / (length + 0.050)
 	for n := range glowPoints {
-		p, _ := r.At(r.Bare[0].From + length*(float64(n)+0.5)/glowPoints)
+		along := length * (float64(n) + 0.5) / glowPoints
+		if first := r.Bare[0].Length(); along > first {
+			along += r.Bare[1].From - r.Bare[0].To
+		}
+		p, _ := r.At(r.Bare[0].From + along)
 		for i, x := range g.at {
 			d := x.Sub(p)
 			r2 := d.Dot(d)

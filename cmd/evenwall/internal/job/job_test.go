@@ -69,7 +69,7 @@ func TestEveryKeyArrivesInSI(t *testing.T) {
 		},
 		Through: "filler", Law: Law{Film: 0.002},
 	}}, j.Anodes)
-	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2, Stations: 1, Drift: Drift{Level: 0.005, Conductivity: 0.2}}, j.Search)
+	assert.Equal(t, Search{Clearance: 0.03, Rods: []float64{0.008, 0.01}, Count: 2, Stretches: 1, Stations: 1, Drift: Drift{Level: 0.005, Conductivity: 0.2}}, j.Search)
 	assert.Equal(t, Aim{Charge: 360000, Least: 1, Most: 50, Share: 0.9}, j.Aim)
 }
 

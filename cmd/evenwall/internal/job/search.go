@@ -5,6 +5,7 @@ type Search struct {
 	Clearance float64   // least bare metal to steel, m; default 25 mm
 	Rods      []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
 	Count     int       // rods at once, at most; default 1
+	Stretches int       // bare stretches on a rod, at most, 1 or 2; default 1
 	Stations  int       // positions in turn, at most; default 1
 	Tolerance Tolerance // of the hand; default none
 	Drift     Drift     // of the bath
@@ -52,7 +53,7 @@ func readTolerance(v value) (Tolerance, Drift) {
 }
 
 func defaultSearch() Search {
-	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stations: 1,
+	return Search{Clearance: 0.025, Rods: []float64{0.008, 0.010, 0.012}, Count: 1, Stretches: 1, Stations: 1,
 		Drift: Drift{Level: 0.005, Conductivity: 0.20}}
 }
 
@@ -68,6 +69,12 @@ func readSearch(v value) Search {
 	}
 	if count := f.get("count"); count.given() {
 		s.Count = count.count(1)
+	}
+	if stretches := f.get("stretches"); stretches.given() {
+		s.Stretches = stretches.count(1)
+		if s.Stretches > 2 {
+			stretches.faultf("%d bare stretches are more than the search can place on a rod: give 1 or 2", s.Stretches)
+		}
 	}
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)

@@ -143,6 +143,7 @@ func (p *page) search(s Search) {
 	k.add("tolerance: %s", off)
 	k.add("rods: [%s]", strings.Join(rods, ", "))
 	k.add("count: %d", s.Count)
+	k.add("stretches: %d", s.Stretches)
 	k.add("stations: %d", s.Stations)
 	if s.Robust {
 		k.add("robust: true")

@@ -151,7 +151,7 @@ func drawAnode(t *rapid.T) Anode {
 
 func drawSearch(t *rapid.T) Search {
 	s := Search{Clearance: size(t, "clearance"), Rods: []float64{size(t, "rod")}, Count: rapid.IntRange(1, 3).Draw(t, "count"),
-		Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
+		Stretches: rapid.IntRange(1, 2).Draw(t, "stretches"), Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
 	s.Robust = !s.Tolerance.IsZero() && rapid.Bool().Draw(t, "robust")
 	return s
 }

@@ -96,7 +96,7 @@ const droopMargin = 5e-4
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
 	p := &search.Problem{Evaluator: h.screen, Area: h.coarse.areas(), Weight: h.coarse.weights(), Aim: aimOf(h.Job.Aim),
-		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Clearance: h.Job.Search.Clearance}}
+		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Stretches: h.Job.Search.Stretches, Clearance: h.Job.Search.Clearance}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
 		p.Space.Clearance += droopMargin
