@@ -35,6 +35,26 @@ func TestOtherAimsBetterWhatTheyAimAt(t *testing.T) {
 	assert.LessOrEqual(t, least.Best.Verdict.Charge, charge(&soonest.Best))
 }
 
+// By hand, on two patches of 1 m²: 2 A/m² for 3 s are 12 A s. For 1 s, and then 4 A/m² for 2 s, they are
+// 20 A s, for half a second 8.
+func TestAFurtherPositionTakesNoMoreCharge(t *testing.T) {
+	rec := func(j float64) *record { return &record{exposure: Exposure{Rate: []float64{j, j}}} }
+	r := &run{Problem: &Problem{Area: []float64{1, 1}, Aim: station.Aim{LeastCharge: true}}}
+	times := func(seconds ...float64) *station.Schedule {
+		return &station.Schedule{Seconds: seconds, Finish: station.Finish{Ever: true}}
+	}
+	r.chosen, r.schedule = []*record{rec(2)}, times(3)
+	wider := []*record{rec(2), rec(4)}
+	assert.InDelta(t, 12, r.charge(r.chosen, r.schedule), 1e-12)
+	assert.InDelta(t, 20, r.charge(wider, times(1, 2)), 1e-12)
+	assert.True(t, r.dearer(wider, times(1, 2)))
+	assert.False(t, r.dearer(wider, times(1, 0.5)))
+	r.schedule = &station.Schedule{Seconds: []float64{3}}
+	assert.False(t, r.dearer(wider, times(1, 2)), "one that never finishes is no measure")
+	r.Aim.LeastCharge, r.schedule = false, times(3)
+	assert.False(t, r.dearer(wider, times(1, 2)), "where time counts")
+}
+
 // The patches about the one that the best layout gives the most are to get two thirds of it.
 func TestSpareIsALimit(t *testing.T) {
 	p, _ := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.04)

@@ -24,7 +24,7 @@ func (r *run) turns() error {
 		if err != nil {
 			return err
 		}
-		if !r.worth(times) {
+		if !r.worth(times) || r.dearer(wider, times) {
 			break
 		}
 		r.chosen, r.schedule = wider, times
@@ -129,6 +129,22 @@ func (r *run) worth(wider *station.Schedule) bool {
 		return true
 	}
 	return wider.ReachedAfter(after)[0] > r.schedule.ReachedAfter(after)[0]+leastGain
+}
+
+// dearer reports whether wider positions take more charge than the chosen ones where the least is
+// wanted and both finish.
+func (r *run) dearer(wider []*record, times *station.Schedule) bool {
+	return r.Aim.LeastCharge && r.schedule.Finish.Ever && times.Finish.Ever &&
+		r.charge(wider, times) > r.charge(r.chosen, r.schedule)
+}
+
+// charge returns what flows in the times of positions, A s.
+func (r *run) charge(positions []*record, times *station.Schedule) float64 {
+	sum := 0.0
+	for i, rec := range positions {
+		sum += times.Seconds[i] * meanRates{given: rec.exposure.Rate}.current(r.Area)
+	}
+	return sum
 }
 
 // besides looks for the position that helps most besides others: every layout that is
