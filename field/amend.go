@@ -32,8 +32,16 @@ type block struct {
 	astray          bool    // its patches are amended
 }
 
+// atRim is the factor that patches at the rims of openings may be amended by: what is missing
+// there is the crowding of current to the edge, which the fit does not follow.
+const (
+	atRim   = 1.8
+	missing = 0.01 // share of all current that must be missing for it to be looked for there
+)
+
 // amend scales the patches' densities j to the current that the links carry and returns the
-// closure, their sum before that over the links'. Where it is far from 1 the patches of blocks
+// closure, their sum before that over the links'. Where more is missing than a hundredth it is given
+// to the patches at rims, if these can be what it is missing from; else all are scaled alike. Where it is far from 1 the patches of blocks
 // that are astray are brought to what their links carry, and all others by one factor to the
 // rest.
 func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
@@ -43,6 +51,9 @@ func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
 	}
 	if all.fitted == 0 || all.carried == 0 {
 		return 1
+	}
+	if s.amendRims(j, r, &all) {
+		return all.fitted / all.carried
 	}
 	rest, blocks := all, []*block(nil)
 	if closure = all.fitted / all.carried; math.Abs(closure-1) > closes {
@@ -65,6 +76,27 @@ func (s *solver) amend(j []float64, r *Recovery) (closure float64) {
 		}
 	}
 	return closure
+}
+
+// amendRims scales the patches at rims alone, where that closes the sum, and reports whether
+// it does.
+func (s *solver) amendRims(j []float64, r *Recovery, all *block) bool {
+	rims := 0.0
+	for i, p := range r.Patches.All {
+		if r.rim[i] {
+			rims += j[i] * p.Area
+		}
+	}
+	factor := 1 + (all.carried-all.fitted)/rims
+	if !(rims > 0 && all.carried-all.fitted > missing*all.carried && factor < atRim) {
+		return false
+	}
+	for i := range j {
+		if r.rim[i] {
+			j[i] *= factor
+		}
+	}
+	return true
 }
 
 // marked marks the blocks that are astray, of least area so and so, m², or a crumb of wall that

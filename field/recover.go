@@ -22,6 +22,7 @@ type Recovery struct {
 	Patches *Patches
 	samples [][]sample // of blocks of patches
 	end     []int32    // of patch i's samples in its block
+	rim     []bool     // of patch i: the wall ends within reach, and with it what a fit can follow
 	tree    *geometry.Tree
 	near    *nearness
 }
@@ -53,14 +54,14 @@ func newRecoveryOn(q *lattice.Liquid, steel *Steel, tree *geometry.Tree, patches
 	near := newNearness(q, steel, tree)
 	r := &Recovery{Patches: patches, tree: tree, near: near}
 	n := len(r.Patches.All)
-	r.samples, r.end = make([][]sample, (n+recoveryBlock-1)/recoveryBlock), make([]int32, n)
+	r.samples, r.end, r.rim = make([][]sample, (n+recoveryBlock-1)/recoveryBlock), make([]int32, n), make([]bool, n)
 	fits := sync.Pool{New: func() any { return new(fit) }}
 	spread(len(r.samples), func(b int) {
 		f := fits.Get().(*fit)
 		f.out = f.out[:0]
 		for i := b * recoveryBlock; i < min(n, (b+1)*recoveryBlock); i++ {
 			f.patch(q, near, r.Patches, i)
-			r.end[i] = int32(len(f.out))
+			r.end[i], r.rim[i] = int32(len(f.out)), f.rim
 		}
 		r.samples[b] = slices.Clone(f.out)
 		fits.Put(f)
