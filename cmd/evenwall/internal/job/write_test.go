@@ -72,7 +72,7 @@ func drawJob(t *rapid.T) *Job {
 
 func drawTank(t *rapid.T) Tank {
 	k := Tank{Unit: 0.001, Capacity: size(t, "capacity"), Attitude: Attitude{place(t), place(t)}}
-	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(2, 0, 0)).Unit(), size(t, "opening"), Plugged}}
+	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(9, 0, 0)).Unit(), size(t, "opening"), Plugged}}
 	if rapid.Bool().Draw(t, "sheets") {
 		k.Sludge, k.Seams = small(t), []string{"round the belly: 120 up", "a #2 of it"}
 		k.Sheets = []shape.Sheet{
