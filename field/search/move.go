@@ -25,7 +25,6 @@ const (
 	moreFrom             // the ends of the second stretch, where there is one
 	moreTo               //
 	thickness            // the rod
-	waysCount = iota
 )
 
 // full is the step of each way at the start of the climbing, m. A rod is turned more by a
