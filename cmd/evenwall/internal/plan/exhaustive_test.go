@@ -17,9 +17,9 @@ import (
 	"evenwall/geometry"
 )
 
-// The layout found, against the best of a coarse exhaustive grid under the same limits and
-// against the plumb rod, on the demo tank and on the reference saddle. It solves some
-// thousands of layouts: run with EVENWALL_LONG=1.
+// The layout found, against the best of an exhaustive grid under the same limits and
+// against the plumb rod, on the demo tank and on the reference saddle. It looks some
+// tens of thousands of layouts up: run with EVENWALL_LONG=1.
 func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 	if os.Getenv("EVENWALL_LONG") == "" {
 		t.Skip("takes minutes: set EVENWALL_LONG=1")
@@ -43,24 +43,24 @@ func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 		grid, tried := exhaust(t, p, found.Patches)
 		t.Logf("%s: found %.2f %% after 10 days (nearly %.4f, ever %v), best of %d on the grid %.2f %% (%.4f, %v), plumb rod %.2f %% (%.4f)", j.Title,
 			100*best.After[2], best.Nearly, best.Finish, tried, 100*grid.After[2], grid.Nearly, grid.Finish, 100*found.Naive.Verdict.After[2], found.Naive.Verdict.Nearly)
-		assert.GreaterOrEqual(t, best.After[2], 0.97*grid.After[2])
+		assert.GreaterOrEqual(t, best.After[2], 0.99*grid.After[2])
 		if grid.Finish.Ever {
 			assert.True(t, best.Finish.Ever)
-			assert.LessOrEqual(t, best.Finish.Seconds, 1.03*grid.Finish.Seconds)
+			assert.LessOrEqual(t, best.Finish.Seconds, 1.01*grid.Finish.Seconds)
 		}
 	}
 }
 
 // exhaust judges every place of a grid that fits: where the rod passes the opening every
-// 14 mm, its tip every 40 mm in the tank, bare as long as the clearance allows or half of it.
+// 7 mm, its tip every 20 mm in the tank, bare as long as the clearance allows or half of it.
 func exhaust(t *testing.T, p *search.Problem, patches station.Patches) (search.Verdict, int) {
 	box := p.Space.Steel.Bounds()
 	var wishes []search.Place
-	for _, u := range []float64{-0.014, 0, 0.014} {
-		for _, v := range []float64{-0.014, 0, 0.014} {
-			for x := box.Min.X + 0.02; x < box.Max.X; x += 0.04 {
-				for y := box.Min.Y + 0.02; y < box.Max.Y; y += 0.04 {
-					for z := box.Min.Z + 0.03; z < box.Max.Z-0.02; z += 0.04 {
+	for _, u := range []float64{-0.014, -0.007, 0, 0.007, 0.014} {
+		for _, v := range []float64{-0.014, -0.007, 0, 0.007, 0.014} {
+			for x := box.Min.X + 0.02; x < box.Max.X; x += 0.02 {
+				for y := box.Min.Y + 0.02; y < box.Max.Y; y += 0.02 {
+					for z := box.Min.Z + 0.03; z < box.Max.Z-0.02; z += 0.02 {
 						for _, bare := range []float64{0.5, 1} {
 							tip := geometry.V(x, y, z)
 							length := tip.Dist(p.Space.Openings[0].Centre)
