@@ -21,7 +21,7 @@ func reference(t testing.TB, name string) geometry.Mesh {
 // The mesher drew the saddle's filler, 60 mm at [-60, 12, 190], into the flat roof with
 // 40 corners (testdata/stl/README.md). Nothing else there is round.
 func TestFindsTheSaddlesFiller(t *testing.T) {
-	m := reference(t, "saddle.stl")
+	m := reference(t, "../cases/saddle-tilted/tank.stl")
 	rings := Find(&m)
 	require.Len(t, rings, 1)
 	r := rings[0]
@@ -151,7 +151,7 @@ func TestRingsOfAPolarMeshAreNoOpenings(t *testing.T) {
 }
 
 func BenchmarkFindSaddle(b *testing.B) {
-	m := reference(b, "saddle.stl")
+	m := reference(b, "../cases/saddle-tilted/tank.stl")
 	for b.Loop() {
 		Find(&m)
 	}

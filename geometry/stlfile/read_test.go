@@ -29,7 +29,7 @@ func TestReadsTheReferenceSurfaces(t *testing.T) {
 		litres           float64
 		size             geometry.Vec // mm, as described in testdata/stl/README.md
 	}{
-		{"saddle.stl", 76040, 38022, 14.375667859759762, geometry.V(420, 260, 190)},
+		{"../cases/saddle-tilted/tank.stl", 76040, 38022, 14.375667859759762, geometry.V(420, 260, 190)},
 		{"drum.stl", 35708, 17856, 31.808625617596654, geometry.V(500, 300, 300)},
 		{"box.stl", 30284, 15144, 20, geometry.V(400, 250, 200)},
 	} {
@@ -245,7 +245,7 @@ func FuzzRead(f *testing.F) {
 
 func BenchmarkReadSaddle(b *testing.B) {
 	for b.Loop() {
-		if _, _, err := Read(surfaces+"saddle.stl", Millimetre); err != nil {
+		if _, _, err := Read(surfaces+"../cases/saddle-tilted/tank.stl", Millimetre); err != nil {
 			b.Fatal(err)
 		}
 	}
