@@ -35,22 +35,11 @@ func ratioBands() bands {
 }
 
 func drawDifference(s Scene, names [2]string, spots []Spot, set Settings) (*canvas, error) {
-	if err := s.check(); err != nil {
-		return nil, err
-	}
-	l, err := newLettering(set.width())
+	w, a, err := newWallSheet(&s, set)
 	if err != nil {
 		return nil, err
 	}
-	a := arrange(&s.Surface, s.Sides)
-	const tallest = 1250 // layout units for all panels
-	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, fullWidth, tallest)
-	if scale == 0 {
-		return nil, errNothing
-	}
-	w := &wallSheet{scene: &s, plans: a.panels, sides: a.sides, cells: cells, scale: scale}
-	w.canvas = newCanvas(l, 2200+bottom)
-	w.paint = newWallPaint(&s, ratioBands(), l.unit)
+	w.paint = newWallPaint(&s, ratioBands(), w.unit)
 	subject := fmt.Sprintf("Where two layouts differ, the wall seen from inside. Dark blue: more by %s; bright yellow: more by %s; grey: alike.", names[0], names[1])
 	y := w.header(s.Title, subject, s.Notes.Warnings)
 	here := ""

@@ -26,22 +26,11 @@ func Tank(s Scene, spots []Spot, set Settings) (*image.RGBA, error) {
 
 func drawTank(s Scene, spots []Spot, set Settings) (*canvas, error) {
 	s.Surface.Value, s.Patches, s.Scale = nil, nil, Scale{Low: 1, High: 10}
-	if err := s.check(); err != nil {
-		return nil, err
-	}
-	l, err := newLettering(set.width())
+	w, a, err := newWallSheet(&s, set)
 	if err != nil {
 		return nil, err
 	}
-	a := arrange(&s.Surface, s.Sides)
-	const tallest = 1250 // layout units for all panels
-	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, fullWidth, tallest)
-	if scale == 0 {
-		return nil, errNothing
-	}
-	w := &wallSheet{scene: &s, plans: a.panels, sides: a.sides, cells: cells, scale: scale}
-	w.canvas = newCanvas(l, 2200+bottom)
-	w.paint = newWallPaint(&s, s.Scale.bands(), l.unit)
+	w.paint = newWallPaint(&s, s.Scale.bands(), w.unit)
 	w.paint.plain = true
 	y := w.header(s.Title, "The tank seen from inside, as it is filled.", s.Notes.Warnings)
 	y = w.key(w.entries(), y) + 6
@@ -53,6 +42,26 @@ func drawTank(s Scene, spots []Spot, set Settings) (*canvas, error) {
 	y = w.smallPrint(s.Notes, y, a.remark())
 	w.crop(y + margin/2)
 	return w.canvas, nil
+}
+
+// newWallSheet lays a scene's panels out on a sheet that has no paint yet.
+func newWallSheet(s *Scene, set Settings) (*wallSheet, *arrangement, error) {
+	if err := s.check(); err != nil {
+		return nil, nil, err
+	}
+	l, err := newLettering(set.width())
+	if err != nil {
+		return nil, nil, err
+	}
+	a := arrange(&s.Surface, s.Sides)
+	const tallest = 1250 // layout units for all panels
+	scale, cells, bottom := pack(a.panels, func(t string) float64 { return l.width(t, panelTitle) }, fullWidth, tallest)
+	if scale == 0 {
+		return nil, nil, errNothing
+	}
+	w := &wallSheet{scene: s, plans: a.panels, sides: a.sides, cells: cells, scale: scale}
+	w.canvas = newCanvas(l, 2200+bottom)
+	return w, &a, nil
 }
 
 // pin draws a number on the panel that shows the wall nearest to a place best: where the
