@@ -4,10 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/field/search"
@@ -236,23 +233,5 @@ func (t *trial) hung(s int, off map[int][]search.Slip) []job.Anode {
 
 // all tries cases side by side on all cores.
 func (t *trial) all(ctx context.Context, cases []odd, hung func(o *odd) [][]job.Anode) error {
-	errs := make([]error, len(cases))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(cases)) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(cases); i = int(next.Add(1)) - 1 {
-				if errs[i] = ctx.Err(); errs[i] == nil {
-					errs[i] = t.try(ctx, &cases[i], hung(&cases[i]))
-				}
-			}
-		})
-	}
-	group.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return sideBySide(ctx, len(cases), func(i int) error { return t.try(ctx, &cases[i], hung(&cases[i])) })
 }

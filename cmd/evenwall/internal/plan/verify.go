@@ -44,14 +44,18 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		return nil, err
 	}
 	out, over := slices.Clone(all), make([]float64, len(all))
-	for i := range out {
+	err = sideBySide(ctx, len(out), func(i int) error {
 		s, err := b.solve(ctx, h.anodes(&out[i]), forJudging)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		e := s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
 		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &e)
 		over[i] = search.Over(spare, aimOf(h.Job.Aim), s.Density, out[i].Verdict.Finish)
+		return nil
+	})
+	if err != nil {
+		return nil, err
 	}
 	order := make([]int, len(out))
 	for i := range order {
