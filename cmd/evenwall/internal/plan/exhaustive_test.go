@@ -3,10 +3,12 @@ package plan
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"os"
-	"runtime"
+	"slices"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,93 +19,213 @@ import (
 	"evenwall/geometry"
 )
 
-// The layout found, against the best of an exhaustive grid under the same limits and
-// against the plumb rod, on the demo tank and on the reference saddle. It looks some
-// tens of thousands of layouts up: run with EVENWALL_LONG=1.
+// The steps of the exhaustive grid.
+const (
+	gridPlace = 0.005             // in the opening's plane, m
+	gridLean  = 5 * math.Pi / 180 // of the rod, either way
+	gridDepth = 0.010             // of the tip, m
+	gridBare  = 0.020             // of both ends of the bare stretch, m
+)
+
+// The layout found, against the best of an exhaustive grid of one diameter under the same
+// limits and against the plumb rod, on five tanks: by the table that the search looks at, and
+// the best of both solved on the fine lattice. Every axis of the grid is tried with all that
+// the clearance lets it bare; every stretch of it with the best tenth of them and with one
+// in a hundred of the rest. It takes some minutes a tank: run with EVENWALL_LONG=1.
 func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 	if os.Getenv("EVENWALL_LONG") == "" {
-		t.Skip("takes minutes: set EVENWALL_LONG=1")
+		t.Skip("takes many minutes: set EVENWALL_LONG=1")
 	}
-	for _, path := range []string{"../../demo.yaml", "../../../../testdata/cases/saddle-tilted/job.yaml"} {
-		j, err := job.Load(path)
-		require.NoError(t, err)
-		if j.Supply.Limit == 0 {
-			j.Supply.Voltage, j.Supply.Limit, j.Supply.DeadGiven = 12, 6, false // the reference drives 9 V through films alone
-			j.Wall = job.Law{Exchange: 0.03, Slope: 0.12}
-		}
-		tank, err := NewTank(context.Background(), j, j.First().Attitude)
-		require.NoError(t, err)
-		h, err := tank.newHunt(j.First())
-		require.NoError(t, err)
-		require.NoError(t, h.screen.build(context.Background()))
-		p := h.problem()
-		found, err := search.Search(context.Background(), p, h.settings())
-		require.NoError(t, err)
-		best := found.Best.Verdict
-		grid, tried := exhaust(t, p, found.Patches)
-		t.Logf("%s: found %.2f %% after 10 days (nearly %.4f, ever %v), best of %d on the grid %.2f %% (%.4f, %v), plumb rod %.2f %% (%.4f)", j.Title,
-			100*best.After[2], best.Nearly, best.Finish, tried, 100*grid.After[2], grid.Nearly, grid.Finish, 100*found.Naive.Verdict.After[2], found.Naive.Verdict.Nearly)
-		assert.GreaterOrEqual(t, best.After[2], 0.99*grid.After[2])
-		if grid.Finish.Ever {
-			assert.True(t, best.Finish.Ever)
-			assert.LessOrEqual(t, best.Finish.Seconds, 1.01*grid.Finish.Seconds)
-		}
+	const cases = "../../../../testdata/cases/"
+	for name, path := range map[string]string{"demo": "../../demo.yaml", "saddle": cases + "saddle-tilted/job.yaml", "drum": cases + "drum-sleeved/job.yaml",
+		"box": cases + "box-baffle/job.yaml", "lobed": "../../../../testdata/jobs/lobed.yaml"} {
+		t.Run(name, func(t *testing.T) { againstGrid(t, path) })
 	}
 }
 
-// exhaust judges every place of a grid that fits: where the rod passes the opening every
-// 7 mm, its tip every 20 mm in the tank, bare as long as the clearance allows or half of it.
-func exhaust(t *testing.T, p *search.Problem, patches station.Patches) (search.Verdict, int) {
-	box := p.Space.Steel.Bounds()
-	var wishes []search.Place
-	for _, u := range []float64{-0.014, -0.007, 0, 0.007, 0.014} {
-		for _, v := range []float64{-0.014, -0.007, 0, 0.007, 0.014} {
-			for x := box.Min.X + 0.02; x < box.Max.X; x += 0.02 {
-				for y := box.Min.Y + 0.02; y < box.Max.Y; y += 0.02 {
-					for z := box.Min.Z + 0.03; z < box.Max.Z-0.02; z += 0.02 {
-						for _, bare := range []float64{0.5, 1} {
-							tip := geometry.V(x, y, z)
-							length := tip.Dist(p.Space.Openings[0].Centre)
-							wishes = append(wishes, search.Place{U: u, V: v, Tip: tip, Radius: p.Space.Radii[len(p.Space.Radii)/2],
-								Bare: geometry.Span{To: bare * length}})
-						}
-					}
+func againstGrid(t *testing.T, path string) {
+	ctx := context.Background()
+	j, err := job.Load(path)
+	require.NoError(t, err)
+	if j.Supply.Limit == 0 {
+		j.Supply.Voltage, j.Supply.Limit, j.Supply.DeadGiven = 12, 6, false // the reference drives 9 V through films alone
+		j.Wall = job.Law{Exchange: 0.03, Slope: 0.12}
+	}
+	tank, err := NewTank(ctx, j, j.First().Attitude)
+	require.NoError(t, err)
+	h, err := tank.newHunt(j.First())
+	require.NoError(t, err)
+	require.NoError(t, h.screen.build(ctx))
+	p := h.problem()
+	found, err := search.Search(ctx, p, h.settings())
+	require.NoError(t, err)
+	g := grid{Problem: p, patches: found.Patches, radius: p.Space.Radii[len(p.Space.Radii)/2]}
+	began := time.Now()
+	require.NoError(t, g.run(ctx))
+	best := found.Best.Verdict
+	t.Logf("by the table: found %.2f %% after ten days (%v), best of %d on the grid %.2f %% (%v), of %d stretches of axes outside the best tenth %.2f %%; plumb rod %.2f %%; %.0f s",
+		100*best.After[2], best.Finish, g.tried, 100*g.best[0].Verdict.After[2], g.best[0].Verdict.Finish, g.sampled, 100*g.rest.After[2],
+		100*found.Naive.Verdict.After[2], time.Since(began).Seconds())
+	assert.GreaterOrEqual(t, best.After[2], 0.99*g.best[0].Verdict.After[2])
+	if g.best[0].Verdict.Finish.Ever {
+		assert.True(t, best.Finish.Ever)
+		assert.LessOrEqual(t, best.Finish.Seconds, 1.01*g.best[0].Verdict.Finish.Seconds)
+	}
+	fine, err := h.NewBasin(0)
+	require.NoError(t, err)
+	require.NoError(t, h.verify(ctx, found, fine))
+	onGrid, err := h.ranked(ctx, found, fine, g.best)
+	require.NoError(t, err)
+	t.Logf("solved finely: found %.2f %% (%v), best of the grid's best %d %.2f %% (%v)", 100*found.Best.Verdict.After[2], found.Best.Verdict.Finish,
+		len(g.best), 100*onGrid[0].Verdict.After[2], onGrid[0].Verdict.Finish)
+	assert.GreaterOrEqual(t, found.Best.Verdict.After[2], 0.99*onGrid[0].Verdict.After[2])
+}
+
+// grid tries every place of an exhaustive grid of one diameter.
+type grid struct {
+	*search.Problem
+	patches station.Patches
+	radius  float64
+
+	lock    sync.Mutex
+	tried   int
+	best    []search.Candidate // the best few, best first
+	sampled int                // stretches tried of axes outside the best tenth
+	rest    search.Verdict     // the best of those
+}
+
+func (g *grid) run(ctx context.Context) error {
+	axes := g.axes()
+	verdicts := make([]search.Verdict, len(axes))
+	if err := sideBySide(ctx, len(axes), func(i int) error {
+		verdicts[i] = g.try(ctx, axes[i])
+		return nil
+	}); err != nil {
+		return err
+	}
+	order := make([]int, len(axes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return compare(verdicts[a], verdicts[b]) })
+	tenth := len(order) / 10
+	if err := g.stretches(ctx, axes, order[:tenth]); err != nil {
+		return err
+	}
+	tried, kept := g.tried, g.best
+	g.best = nil
+	rest := order[tenth:]
+	random := rand.New(rand.NewPCG(1, 2))
+	random.Shuffle(len(rest), func(a, b int) { rest[a], rest[b] = rest[b], rest[a] })
+	err := g.stretches(ctx, axes, rest[:len(rest)/100])
+	g.sampled = g.tried - tried
+	if len(g.best) > 0 {
+		g.rest = g.best[0].Verdict
+	}
+	g.best = append(kept, g.best...)
+	slices.SortStableFunc(g.best, func(a, b search.Candidate) int { return compare(a.Verdict, b.Verdict) })
+	return err
+}
+
+// axes returns the places of the grid that fit, bare as far as the clearance allows.
+func (g *grid) axes() []search.Place {
+	o := &g.Space.Openings[0]
+	down := g.Space.Surface.Normal.Scale(-1)
+	a, b := down.Perpendicular()
+	axis := o.Axis.Unit()
+	u := geometry.V(1, 0, 0)
+	u = u.AddScaled(axis, -u.Dot(axis)).Unit()
+	v := axis.Cross(u)
+	reach := int(o.Diameter / 2 / gridPlace)
+	longest := g.Space.Steel.Bounds().Size().Norm()
+	var out []search.Place
+	for i := -reach; i <= reach; i++ {
+		for k := -reach; k <= reach; k++ {
+			var wishes []search.Place
+			through := o.Centre.AddScaled(u, float64(i)*gridPlace).AddScaled(v, float64(k)*gridPlace)
+			for _, d := range directions(down, a, b) {
+				for depth := gridDepth; depth < longest; depth += gridDepth {
+					wishes = append(wishes, search.Place{U: float64(i) * gridPlace, V: float64(k) * gridPlace,
+						Tip: through.AddScaled(d, depth), Radius: g.radius, Bare: geometry.Span{To: depth}})
+				}
+			}
+			out = append(out, g.fitting(wishes)...)
+		}
+	}
+	return out
+}
+
+// directions returns those that lie on a grid of leans about down, to 80 degrees.
+func directions(down, a, b geometry.Vec) []geometry.Vec {
+	var out []geometry.Vec
+	for i := -16; i <= 16; i++ {
+		for k := -16; k <= 16; k++ {
+			lean := gridLean * math.Hypot(float64(i), float64(k))
+			if lean > 80*math.Pi/180 {
+				continue
+			}
+			aside := a.Scale(float64(i)).AddScaled(b, float64(k)).Unit()
+			out = append(out, down.Scale(math.Cos(lean)).AddScaled(aside, math.Sin(lean)))
+		}
+	}
+	return out
+}
+
+// fitting returns what fits of wishes, each once.
+func (g *grid) fitting(wishes []search.Place) []search.Place {
+	fitted := make([]*search.Place, len(wishes))
+	_ = sideBySide(context.Background(), len(wishes), func(i int) error {
+		if p, misfit := g.Space.Fit(wishes[i]); misfit == nil {
+			fitted[i] = &p
+		}
+		return nil
+	})
+	seen := map[search.Place]bool{}
+	var out []search.Place
+	for _, p := range fitted {
+		if p != nil && !seen[*p] {
+			seen[*p] = true
+			out = append(out, *p)
+		}
+	}
+	return out
+}
+
+// stretches tries every stretch of the grid on some of the axes.
+func (g *grid) stretches(ctx context.Context, axes []search.Place, which []int) error {
+	return sideBySide(ctx, len(which), func(i int) error {
+		whole := axes[which[i]]
+		seen := map[search.Place]bool{whole: true}
+		for from := 0.0; from < whole.Bare.To; from += gridBare {
+			for to := from + gridBare; to < whole.Bare.To; to += gridBare {
+				wish := whole
+				wish.Bare = geometry.Span{From: from, To: to}
+				if p, misfit := g.Space.Fit(wish); misfit == nil && !seen[p] {
+					seen[p] = true
+					g.try(ctx, p)
 				}
 			}
 		}
+		return nil
+	})
+}
+
+// try judges a place that fits and keeps it if it is among the best.
+func (g *grid) try(ctx context.Context, p search.Place) search.Verdict {
+	rods := []geometry.Rod{g.Space.Rod(p)}
+	e, err := g.Evaluator.Evaluate(ctx, rods)
+	if err != nil || e.AnodeMost > mostOnAnode || math.IsNaN(e.Current) {
+		return search.Verdict{}
 	}
-	var best search.Verdict
-	tried, next := 0, 0
-	var lock sync.Mutex
-	var all sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for {
-				lock.Lock()
-				i := next
-				next++
-				lock.Unlock()
-				if i >= len(wishes) {
-					return
-				}
-				place, misfit := p.Space.Fit(wishes[i])
-				if misfit != nil {
-					continue
-				}
-				e, err := p.Evaluator.Evaluate(context.Background(), []geometry.Rod{p.Space.Rod(place)})
-				if err != nil || e.AnodeMost > mostOnAnode || math.IsNaN(e.Current) {
-					continue
-				}
-				v := search.Judge(patches, p.Aim, &e)
-				lock.Lock()
-				tried++
-				if v.Better(best) {
-					best = v
-				}
-				lock.Unlock()
-			}
-		})
+	c := search.Candidate{Places: []search.Place{p}, Rods: rods, Verdict: search.Judge(g.patches, g.Aim, &e)}
+	c.Exposure = e
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	g.tried++
+	if len(g.best) < 10 || c.Verdict.Better(g.best[len(g.best)-1].Verdict) {
+		g.best = append(g.best, c)
+		slices.SortStableFunc(g.best, func(a, b search.Candidate) int { return compare(a.Verdict, b.Verdict) })
+		g.best = g.best[:min(10, len(g.best))]
 	}
-	all.Wait()
-	return best, tried
+	return c.Verdict
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -20,26 +19,22 @@ type shownLayout struct {
 	seconds   []float64   // nil for a single position
 }
 
-// alternatives judges the search's alternatives as they are meant to hang, and adds them to its
+// alternatives adds the layouts that come behind the best, solved as closely, to the search's
 // report.
-func (h *hunt) alternatives(ctx context.Context, found *search.Result, to *report.Search) ([]shownLayout, error) {
+func (h *hunt) alternatives(found *search.Result, to *report.Search) []shownLayout {
 	var out []shownLayout
-	for i := range found.Alternatives[:min(shownOthers, len(found.Alternatives))] {
+	for i := range found.Alternatives {
 		c := &found.Alternatives[i]
 		anodes := h.anodes(c)
-		e, err := (&direct{h.coarse, h.law}).Evaluate(ctx, c.Rods)
-		if err != nil {
-			return nil, err
-		}
-		other := report.Other{Judged: *h.judgedAs(search.Judge(found.Patches, aimOf(h.Job.Aim), &e), anodes)}
-		other.ReachFraction = h.reachOf(e.Rate)
+		other := report.Other{Judged: *h.judgedAs(c.Verdict, anodes)}
+		other.ReachFraction = h.reachOf(c.Exposure.Rate)
 		for k := range anodes {
 			other.Rods = append(other.Rods, report.RodWords(&anodes[k]))
 		}
 		to.Others = append(to.Others, other)
-		out = append(out, shownLayout{name: fmt.Sprintf("alternative %d", i+1), densities: [][]float64{e.Rate}})
+		out = append(out, shownLayout{name: fmt.Sprintf("alternative %d", i+1), densities: [][]float64{c.Exposure.Rate}})
 	}
-	return out, nil
+	return out
 }
 
 // reachOf returns the share of the wetted wall that gets the aim's least or more.

@@ -162,11 +162,7 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		}
 		shown = append(shown, shownLayout{name: "plumb rod instead", densities: [][]float64{onto}})
 	}
-	others, err := h.alternatives(ctx, found, a.Result.Search)
-	if err != nil {
-		return nil, err
-	}
-	a.Result.Laws = h.byLaws(found.Patches, append(shown, others...))
+	a.Result.Laws = h.byLaws(found.Patches, append(shown, h.alternatives(found, a.Result.Search)...))
 	for _, s := range c.stations {
 		gaps := h.Gaps(s.Anodes)
 		check := gaps.check(h.Job.Search.Clearance)

@@ -10,17 +10,20 @@ import (
 
 // looked is how many of the layouts found are solved closely: first on a lattice between
 // the coarse and the fine one, the best of those on the fine one.
-var looked = [2]int{20, 3}
+var looked = [2]int{20, 1 + shownOthers}
 
 // between is the spacing of the lattice between, over that of the fine one.
 const between = 1.5
 
-// verify solves the best layouts, clearly different ones, with the wall's own law, and makes
-// the best by that the best. Of several stations it judges none: which is best depends on
-// the others.
-func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) error {
+// verify solves the best layouts, clearly different ones, with the wall's own law, makes
+// the best by that the best and those behind it the alternatives. Of several stations and of a
+// robust search it leaves the best as it is: which station is best depends on the others, and
+// the worst case is not what is solved here.
+func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (err error) {
 	if len(found.Stations) > 1 || h.Job.Search.Robust {
-		return nil
+		shown := found.Alternatives[:min(shownOthers, len(found.Alternatives))]
+		found.Alternatives, err = h.ranked(ctx, found, fine, shown)
+		return err
 	}
 	middle, err := h.NewBasin(between * fine.Laid.Liquid.Lattice.H)
 	if err != nil {
@@ -32,7 +35,7 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) er
 			return err
 		}
 	}
-	found.Best, found.Stations = all[0], nil
+	found.Best, found.Alternatives, found.Stations = all[0], all[1:], nil
 	return nil
 }
 
@@ -49,8 +52,8 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		if err != nil {
 			return err
 		}
-		e := s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
-		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &e)
+		out[i].Exposure = s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
+		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &out[i].Exposure)
 		over[i] = search.Over(spare, aimOf(h.Job.Aim), s.Density, out[i].Verdict.Finish)
 		return nil
 	})
