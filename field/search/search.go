@@ -60,13 +60,17 @@ func (s Settings) withDefaults() Settings {
 	def(&s.Harden, 24)
 	def(&s.Stations, 1)
 	if s.Price == 0 {
-		s.Price = 2 * 3600
+		s.Price = Price
 	}
 	if s.AnodeLimit == 0 {
 		s.AnodeLimit = 1000
 	}
 	return s
 }
+
+// Price is what a further position must save where the settings do not say, s: common practice,
+// no source.
+const Price = 2 * 3600
 
 // Stage is a part of the work.
 type Stage int

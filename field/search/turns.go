@@ -119,16 +119,22 @@ const leastGain = 0.01
 
 // worth reports whether the wider schedule saves the price of a position.
 func (r *run) worth(wider *station.Schedule) bool {
+	return Worth(r.Aim, wider, r.schedule, r.Price)
+}
+
+// Worth reports whether a schedule of more positions saves so much time, s, over one of fewer:
+// within the aim's time or in ten days, where no time can be told, it must add to what is reached.
+func Worth(a station.Aim, wider, than *station.Schedule, price float64) bool {
 	after := 10 * day
 	switch {
-	case r.Aim.Within > 0:
-		after = r.Aim.Within
-	case r.schedule.Finish.Ever:
-		return wider.Finish.Ever && wider.Finish.Seconds+r.Price < r.schedule.Finish.Seconds
+	case a.Within > 0:
+		after = a.Within
+	case than.Finish.Ever:
+		return wider.Finish.Ever && wider.Finish.Seconds+price < than.Finish.Seconds
 	case wider.Finish.Ever:
 		return true
 	}
-	return wider.ReachedAfter(after)[0] > r.schedule.ReachedAfter(after)[0]+leastGain
+	return wider.ReachedAfter(after)[0] > than.ReachedAfter(after)[0]+leastGain
 }
 
 // dearer reports whether wider positions take more charge than the chosen ones where the least is

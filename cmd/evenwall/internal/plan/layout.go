@@ -194,12 +194,24 @@ type closeUp struct {
 var names = [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
 
 // closely solves the positions on the fine lattice, finds their times anew and leaves out
-// those that get none.
+// those that get none. Several must save their price over the best single one here too.
 func (h *hunt) closely(ctx context.Context, found *search.Result, fine *Basin) (*closeUp, error) {
-	positions := found.Stations
-	if len(positions) == 0 {
-		positions = []search.Candidate{found.Best}
+	single, err := h.positions(ctx, found, []search.Candidate{found.Best}, fine)
+	if err != nil || len(found.Stations) < 2 {
+		return single, err
 	}
+	several, err := h.positions(ctx, found, found.Stations, fine)
+	if err != nil {
+		return nil, err
+	}
+	if !search.Worth(aimOf(h.Job.Aim), several.schedule, single.schedule, search.Price) {
+		return single, nil
+	}
+	return several, nil
+}
+
+// positions is closely for given ones.
+func (h *hunt) positions(ctx context.Context, found *search.Result, positions []search.Candidate, fine *Basin) (*closeUp, error) {
 	var c closeUp
 	var rates [][]float64
 	for i := range positions {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"evenwall/field/search"
+	"evenwall/geometry"
 )
 
 // looked is how many of the layouts found are solved closely: first on a lattice between
@@ -15,12 +16,11 @@ var looked = [2]int{20, 1 + shownOthers}
 // between is the spacing of the lattice between, over that of the fine one.
 const between = 1.5
 
-// verify solves the best layouts, clearly different ones, with the wall's own law, makes
-// the best by that the best and those behind it the alternatives. Of several stations and of a
-// robust search it leaves the best as it is: which station is best depends on the others, and
-// the worst case is not what is solved here.
+// verify solves the best layouts, clearly different ones, and those that the search began from
+// with the wall's own law, makes the best by that the best and those behind it the
+// alternatives. The best of a robust search stays: the worst case is not what is solved here.
 func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (err error) {
-	if len(found.Stations) > 1 || h.Job.Search.Robust {
+	if h.Job.Search.Robust {
 		shown := found.Alternatives[:min(shownOthers, len(found.Alternatives))]
 		found.Alternatives, err = h.ranked(ctx, found, fine, shown)
 		return err
@@ -30,13 +30,32 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (e
 		return err
 	}
 	all := append([]search.Candidate{found.Best}, found.Alternatives...)
-	for i, b := range []*Basin{middle, fine} {
-		if all, err = h.ranked(ctx, found, b, all[:min(looked[i], len(all))]); err != nil {
-			return err
+	if all, err = h.ranked(ctx, found, middle, all[:min(looked[0], len(all))]); err != nil {
+		return err
+	}
+	all = all[:min(looked[1], len(all))]
+	for _, start := range found.Starts {
+		if start.Misfit == nil && !holds(all, &start) {
+			all = append(all, start)
 		}
 	}
-	found.Best, found.Alternatives, found.Stations = all[0], all[1:], nil
+	if all, err = h.ranked(ctx, found, fine, all); err != nil {
+		return err
+	}
+	found.Best, found.Alternatives = all[0], all[1:min(1+shownOthers, len(all))]
+	if len(found.Stations) == 1 {
+		found.Stations = nil
+	}
 	return nil
+}
+
+// holds reports whether a candidate is among others, rod by rod.
+func holds(all []search.Candidate, c *search.Candidate) bool {
+	return slices.ContainsFunc(all, func(o search.Candidate) bool {
+		return slices.EqualFunc(o.Rods, c.Rods, func(a, b geometry.Rod) bool {
+			return a.Radius == b.Radius && slices.Equal(a.Path, b.Path) && slices.Equal(a.Bare, b.Bare)
+		})
+	})
 }
 
 // ranked returns candidates by what a basin's lattice gives, the best first; those that break the
