@@ -40,8 +40,8 @@ func RotationAbout(axis Vec, angle float64) Rotation {
 }
 
 // Attitude returns the rotation from the tank's own frame into the propped one,
-// Rx(roll) · Ry(pitch) about the fixed axes, in radians: pitch above 0 lowers the
-// front (+x), roll above 0 lifts the left (+y).
+// Rx(roll) · Ry(pitch) about the fixed axes, in radians: pitch above 0 lowers
+// +x, roll above 0 lifts +y.
 func Attitude(pitch, roll float64) Rotation {
 	return RotationAbout(Vec{1, 0, 0}, roll).After(RotationAbout(Vec{0, 1, 0}, pitch))
 }

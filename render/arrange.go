@@ -42,7 +42,7 @@ const (
 // arrange returns the six sides seen from inside, followed by further panels for what
 // stands in front of them: tunnels, folds, sheets. Faces go to the view that their normal
 // points along most.
-func arrange(s *Surface, sides Sides) arrangement {
+func arrange(s *Surface, sides geometry.Sides) arrangement {
 	a := newArranger(s)
 	views := sixViews(sides)
 	var out arrangement

@@ -87,7 +87,7 @@ func (s *ClearanceScene) cut() Cut {
 		normal = axis.Cross(up)
 	}
 	if normal.Norm() < parallel {
-		normal = s.Sides.left()
+		normal = s.Sides.Left()
 	}
 	normal = normal.Unit()
 	v := up.AddScaled(normal, -up.Dot(normal))
@@ -96,7 +96,7 @@ func (s *ClearanceScene) cut() Cut {
 	}
 	v = v.Unit()
 	u := v.Cross(normal)
-	if side := u.Dot(s.Sides.front()); side < -1e-9 || math.Abs(side) <= 1e-9 && u.Dot(s.Sides.left()) > 0 {
+	if side := u.Dot(s.Sides.Front()); side < -1e-9 || math.Abs(side) <= 1e-9 && u.Dot(s.Sides.Left()) > 0 {
 		u = u.Scale(-1)
 	}
 	return Cut{Origin: s.Gap.OnRod, U: u, V: v}
@@ -198,7 +198,7 @@ func (d *clearanceSheet) measure(a, b point, frame rect) {
 // plan draws the tank from above within the frame and returns the y below.
 func (d *clearanceSheet) plan(frame rect) float64 {
 	middle := d.panelHeading("From above", frame)
-	front, left := d.scene.Sides.front(), d.scene.Sides.left()
+	front, left := d.scene.Sides.Front(), d.scene.Sides.Left()
 	v := view{right: front, up: left, toward: geometry.Vec{Z: -1}}
 	m := &d.scene.Surface.Mesh
 	faces := make([]int32, len(m.Faces))

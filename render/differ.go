@@ -23,7 +23,7 @@ type DifferSettings struct {
 	Least, Ceiling float64      // A/m²: less counts as Least and more as Ceiling, as neither changes what the wall does
 	Pieces         int          // returned at most; 0: 4
 	From           geometry.Vec // m, where places are measured from: the filler's centre
-	Sides          Sides
+	Sides          geometry.Sides
 }
 
 // MostDifferent returns the pieces of wall where layouts differ most, by area times the
@@ -133,31 +133,31 @@ func (d *differ) piece(faces []int, pair [2]int) (Differing, float64) {
 	case normal.Norm() > 0.5*out.Area:
 		out.Side = d.set.Sides.Name(normal)
 	default:
-		out.Side = d.set.Sides.all(d.surface, faces)
+		out.Side = allSides(d.set.Sides, d.surface, faces)
 	}
-	out.Words = d.set.Sides.Place(d.set.From, out.Point)
+	out.Words = whereabout(d.set.Sides, d.set.From, out.Point)
 	return out, weight
 }
 
-// all names the sides that a piece that goes round a corner lies on, the largest first, each
+// allSides names the sides that a piece that goes round a corner lies on, the largest first, each
 // with a fifth of it or more.
-func (s Sides) all(surface *Surface, faces []int) string {
+func allSides(s geometry.Sides, surface *Surface, faces []int) string {
 	area, total := map[string]float64{}, 0.0
 	for _, f := range faces {
 		t := surface.Mesh.Triangle(f)
 		best, most := "", -2.0
-		for _, side := range s.named() {
-			if c := t.Normal().Dot(side.direction); c > most {
-				best, most = side.name, c
+		for _, side := range s.All() {
+			if c := t.Normal().Dot(side.Direction); c > most {
+				best, most = side.Name, c
 			}
 		}
 		area[best] += t.Area()
 		total += t.Area()
 	}
 	var names []string
-	for _, side := range s.named() {
-		if area[side.name] >= total/5 {
-			names = append(names, side.name)
+	for _, side := range s.All() {
+		if area[side.Name] >= total/5 {
+			names = append(names, side.Name)
 		}
 	}
 	sort.SliceStable(names, func(i, k int) bool { return area[names[i]] > area[names[k]] })

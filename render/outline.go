@@ -19,8 +19,8 @@ type Cut struct {
 // rod's axis from the tip on, and where that is plumb to within a millimetre it turns about
 // the tip towards the opening's middle. It is seen with the front on the right, or, square
 // to that, with the tank's right side there.
-func CutThrough(r *geometry.Rod, o Opening, s Sides) Cut {
-	front, up := s.front(), geometry.Vec{Z: 1}
+func CutThrough(r *geometry.Rod, o Opening, s geometry.Sides) Cut {
+	front, up := s.Front(), geometry.Vec{Z: 1}
 	tip := r.Path[0]
 	along := level(r.Path[len(r.Path)-1].Sub(tip))
 	if along.Norm() < 1e-3 {

@@ -89,7 +89,7 @@ func TestCutHoldsTheRodAndTheOpening(t *testing.T) {
 		tip := geometry.V(xy.Draw(t, "x"), xy.Draw(t, "y"), 0.02)
 		top := geometry.V(xy.Draw(t, "X"), xy.Draw(t, "Y"), 0.3)
 		r := geometry.Rod{Path: geometry.Straight(tip, top), Radius: 0.005}
-		c := CutThrough(&r, Opening{Centre: top, Axis: geometry.V(0, 0, 1), Diameter: 0.06}, Sides{})
+		c := CutThrough(&r, Opening{Centre: top, Axis: geometry.V(0, 0, 1), Diameter: 0.06}, geometry.Sides{})
 		require.NoError(t, c.check())
 		if level(top.Sub(tip)).Norm() > 1e-3 { // below a millimetre of lean it counts as plumb
 			assert.InDelta(t, 0, top.Sub(c.Origin).Dot(c.toward()), 1e-12)
@@ -97,9 +97,9 @@ func TestCutHoldsTheRodAndTheOpening(t *testing.T) {
 		assert.GreaterOrEqual(t, c.U.X, -1e-9, "front on the right, or square to it")
 	})
 	plumb := geometry.Rod{Path: geometry.Straight(geometry.V(0, 0, 0), geometry.V(0, 0, 0.2)), Radius: 0.005}
-	c := CutThrough(&plumb, Opening{Centre: geometry.V(0, 0.02, 0.2)}, Sides{})
+	c := CutThrough(&plumb, Opening{Centre: geometry.V(0, 0.02, 0.2)}, geometry.Sides{})
 	assert.InDelta(t, 0, c.U.Dist(geometry.V(0, -1, 0)), 1e-12, "towards the opening; right of the front on the right")
-	c = CutThrough(&plumb, Opening{Centre: geometry.V(0, 0, 0.2)}, Sides{})
+	c = CutThrough(&plumb, Opening{Centre: geometry.V(0, 0, 0.2)}, geometry.Sides{})
 	assert.InDelta(t, 0, c.U.Dist(geometry.V(1, 0, 0)), 1e-12, "plumb in the middle: along the tank")
 }
 

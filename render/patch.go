@@ -25,7 +25,7 @@ type PatchSettings struct {
 	Most     int          // patches returned; 0: 5
 	Smallest float64      // m², smaller patches are left out; 0: 0.1 % of the wetted area
 	From     geometry.Vec // m, where places are measured from: the filler's centre
-	Sides    Sides
+	Sides    geometry.Sides
 }
 
 // LeastReached returns the largest connected patches of wetted wall that get less than
@@ -53,7 +53,7 @@ func LeastReached(s Surface, set PatchSettings) []Patch {
 	patches = patches[:min(most, len(patches))]
 	for i := range patches {
 		patches[i].Number = i + 1
-		patches[i].Words = set.Sides.Place(set.From, patches[i].Point)
+		patches[i].Words = whereabout(set.Sides, set.From, patches[i].Point)
 	}
 	return patches
 }

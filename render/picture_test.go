@@ -214,7 +214,7 @@ func TestPanelsAreApartAndFitTheSheet(t *testing.T) {
 		m := grid{nx: 1, ny: 1, nz: 1, size: 1}.mesh()
 		m = m.Transformed(func(v geometry.Vec) geometry.Vec { return geometry.V(v.X*x, v.Y*y, v.Z*z) })
 		var plans []panelPlan
-		for _, v := range sixViews(Sides{}) {
+		for _, v := range sixViews(geometry.Sides{}) {
 			plans = append(plans, panelPlan{view: v, title: v.title, span: spanned(&m, []int32{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, v)})
 		}
 		scale, cells, bottom := pack(plans, func(s string) float64 { return 13 * float64(len(s)) }, fullWidth, 1250)
@@ -310,8 +310,8 @@ func BenchmarkSection(b *testing.B) {
 	}
 }
 
-func ExampleSides_Place() {
+func Example_whereabout() {
 	filler, patch := geometry.V(0.12, 0.12, 0.19), geometry.V(-0.06, 0.18, 0.07)
-	fmt.Println(Sides{}.Place(filler, patch))
+	fmt.Println(whereabout(geometry.Sides{}, filler, patch))
 	// Output: 180 mm to the rear, 60 mm to the left, 120 mm down
 }

@@ -84,7 +84,7 @@ func TestArrangementShowsAllOfTheWall(t *testing.T) {
 		"box with a tunnel: six sides and the tunnel's two": {pumpHouse(0.01), 8},
 		"box with a baffle: six sides and the baffle's two": {sprayer(0.02), 8},
 	} {
-		a := arrange(&c.scene.Surface, Sides{})
+		a := arrange(&c.scene.Surface, geometry.Sides{})
 		assert.Equal(t, 6, a.sides, name)
 		assert.Len(t, a.panels, c.panels, name)
 		assert.InDelta(t, 1, a.shown, 1e-9, name)
@@ -94,7 +94,7 @@ func TestArrangementShowsAllOfTheWall(t *testing.T) {
 // A ball is convex: six views show all of it, and no further panel is wanted.
 func TestABallNeedsNoFurtherPanel(t *testing.T) {
 	s := Surface{Mesh: ball(0.1, 40)}
-	a := arrange(&s, Sides{})
+	a := arrange(&s, geometry.Sides{})
 	assert.Len(t, a.panels, 6)
 	assert.Greater(t, a.shown, 0.995)
 }
@@ -104,7 +104,7 @@ func TestThingsBehindOneAnotherComeOneByOne(t *testing.T) {
 	g := grid{nx: 15, ny: 6, nz: 6, size: 0.01}
 	g.inside = func(x, _, z int) bool { return z < 2 || x/3%2 == 0 }
 	s := Surface{Mesh: g.mesh()}
-	a := arrange(&s, Sides{})
+	a := arrange(&s, geometry.Sides{})
 	assert.InDelta(t, 1, a.shown, 1e-9)
 	assert.Len(t, a.panels, 6+2+2, "two inner walls each way")
 }

@@ -61,7 +61,7 @@ type Scene struct {
 	Rods     []geometry.Rod
 	Openings []Opening // the first is the filler
 	Liquid   Plane
-	Sides    Sides
+	Sides    geometry.Sides
 	Scale    Scale   // zero: chosen from the surface
 	Least    float64 // A/m²; a patch that gets less hardly changes. 0: not drawn
 	Patches  []Patch // hatched, numbered and listed

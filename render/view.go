@@ -22,17 +22,17 @@ type edgeNames struct{ left, right, top, bottom string }
 // sixViews returns the views of a box's sides in the order left, front, right, rear,
 // top, bottom. The four walls stand upright as seen on a walk around inside; top and
 // bottom have the front on the right, as if folded off the left side.
-func sixViews(s Sides) [6]view {
-	front, left, up := s.front(), s.left(), geometry.Vec{Z: 1}
+func sixViews(s geometry.Sides) [6]view {
+	front, left, up := s.Front(), s.Left(), geometry.Vec{Z: 1}
 	rear, right := front.Scale(-1), left.Scale(-1)
 	wall := func(toward, rightHand geometry.Vec, side string) view {
-		v := view{toward: toward, right: rightHand, up: up, side: side, looking: s.toward(toward)}
+		v := view{toward: toward, right: rightHand, up: up, side: side, looking: looking(s, toward)}
 		v.title = strings.ToUpper(side[:1]) + side[1:]
 		v.edge = edgeNames{left: s.Name(rightHand.Scale(-1)), right: s.Name(rightHand)}
 		return v
 	}
 	flat := func(toward, upward geometry.Vec, title string) view {
-		v := view{toward: toward, right: front, up: upward, title: title, side: s.Name(toward), looking: s.toward(toward)}
+		v := view{toward: toward, right: front, up: upward, title: title, side: s.Name(toward), looking: looking(s, toward)}
 		v.edge = edgeNames{left: "rear", right: "front", top: s.Name(upward), bottom: s.Name(upward.Scale(-1))}
 		return v
 	}

@@ -10,7 +10,7 @@ import (
 // clearance allows; Space.Fit cuts it down.
 type Place struct {
 	Opening int           // of the space's openings
-	U, V    float64       // where the axis goes through the opening's plane, m from its middle: U to the front, V to the left
+	U, V    float64       // where the axis goes through the opening's plane, m from its middle: U to +x, V to +y
 	Tip     geometry.Vec  // m
 	Radius  float64       // of the metal, m
 	Bare    geometry.Span // m from the tip; the rest is under plastic

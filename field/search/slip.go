@@ -23,7 +23,7 @@ type Slip struct {
 }
 
 // Slips returns each tolerance of the hand alone at its end: a shift and a lean in so many
-// directions all round, beginning at the tank's front, and a slide either way. What has no
+// directions all round, beginning at +x, and a slide either way. What has no
 // tolerance is left out.
 func Slips(hold geometry.Hold, off geometry.Play, around int) []Slip {
 	var slips []Slip
@@ -47,8 +47,8 @@ func Slips(hold geometry.Hold, off geometry.Play, around int) []Slip {
 	return slips
 }
 
-// levelTo returns the direction square to a normal that is nearest to the tank's front, or
-// to its left where the normal itself runs along the tank.
+// levelTo returns the direction square to a normal that is nearest to +x, or to +y where the
+// normal itself runs along x.
 func levelTo(normal geometry.Vec) geometry.Vec {
 	u := geometry.V(1, 0, 0)
 	if math.Abs(normal.X) > 0.9 {

@@ -94,8 +94,8 @@ func (s *Space) ways() []int {
 // sleeve returns the outside radius of the sleeve on a rod, m.
 func (s *Space) sleeve(radius float64) float64 { return radius + s.Plastic }
 
-// frame returns the directions of U and V in an opening's plane: U towards the tank's
-// front (+x), or its left (+y) where the opening itself faces along x.
+// frame returns the directions of U and V in an opening's plane: U towards +x, or +y where
+// the opening itself faces along x.
 func frame(o *vessel.Opening) (u, v, axis geometry.Vec) {
 	axis = o.Axis.Unit()
 	u = geometry.V(1, 0, 0)

@@ -86,18 +86,3 @@ func TestBadTanksAreRefused(t *testing.T) {
 		assert.ErrorContains(t, err, want)
 	}
 }
-
-func TestSideWords(t *testing.T) {
-	v, err := New(pumpTank(Plugged))
-	require.NoError(t, err)
-	for want, p := range map[string]geometry.Vec{
-		"front left bottom": geometry.V(0.39, 0.24, 0.01),
-		"rear right top":    geometry.V(0.01, 0.01, 0.19),
-		"rear":              geometry.V(0.01, 0.12, 0.1),
-		"middle":            geometry.V(0.2, 0.12, 0.1),
-	} {
-		assert.Equal(t, want, v.Sides().Words(p))
-	}
-	assert.Equal(t, "left", v.Sides().Facing(geometry.V(0.1, 0.5, -0.4)))
-	assert.Equal(t, "bottom", v.Sides().Facing(geometry.V(0.1, 0.5, -0.6)))
-}

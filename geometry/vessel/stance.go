@@ -220,7 +220,23 @@ func (s *Stances) Best(most float64) Stance {
 }
 
 // Room is how far a tank may lean from a stance, each way by itself, rad.
-type Room struct{ FrontDown, FrontUp, LeftUp, LeftDown float64 }
+type Room struct {
+	PitchUp, PitchDown float64 // more pitch lowers +x, less lowers -x
+	RollUp, RollDown   float64 // more roll lowers -y, less lowers +y
+}
+
+// Lowering returns the room for lowering the side at one of +x, -x, +y and -y.
+func (r Room) Lowering(side geometry.Vec) float64 {
+	switch {
+	case side.X > 0.5:
+		return r.PitchUp
+	case side.X < -0.5:
+		return r.PitchDown
+	case side.Y < -0.5:
+		return r.RollUp
+	}
+	return r.RollDown
+}
 
 // RoomAbout returns how far one may lean from a stance, up to most, rad, in steps of a
 // degree, until more than a hundredth of the wall that it wets is dry instead.

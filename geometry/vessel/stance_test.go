@@ -56,7 +56,7 @@ func TestBestStanceLetsGasRiseToTheFiller(t *testing.T) {
 	assert.InDelta(t, 0, best.Roll, 4*degree)
 	assert.Greater(t, s.worth(best), s.worth(s.At(0, 0)))
 	room := s.RoomAbout(best, 15*degree)
-	for name, r := range map[string]float64{"front down": room.FrontDown, "left up": room.LeftUp, "left down": room.LeftDown} {
+	for name, r := range map[string]float64{"front down": room.PitchUp, "left up": room.RollUp, "left down": room.RollDown} {
 		assert.Less(t, r, 15*degree, name)
 	}
 

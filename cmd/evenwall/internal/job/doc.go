@@ -3,5 +3,5 @@
 //
 // A file is read as a whole before anything is said about it: every fault is
 // reported at once, each with its line, its key and what would be accepted. Keys are
-// strict; a key that is known but not supported yet is refused by name.
+// strict.
 package job

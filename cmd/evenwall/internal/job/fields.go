@@ -50,11 +50,6 @@ func (f *fields) add(pair *ast.MappingValueNode) {
 	}
 	key := token.Value
 	v := value{r: f.of.r, path: f.path(key), line: line, node: pair.Value}
-	if notYet(v.path) {
-		f.known[key] = true
-		v.faultf("not supported yet: leave it out")
-		return
-	}
 	f.values[key] = v
 	f.order = append(f.order, key)
 }
@@ -97,11 +92,6 @@ func (f *fields) nearest(key string) string {
 	names := make([]string, 0, len(f.known))
 	for name := range f.known {
 		names = append(names, name)
-	}
-	for _, name := range laterKeys(f.of.path) {
-		if !f.known[name] {
-			names = append(names, name)
-		}
 	}
 	return nearest(key, names)
 }

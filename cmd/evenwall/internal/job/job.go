@@ -9,8 +9,8 @@ import (
 )
 
 // Job is a job file as it was checked: SI units, radians, the tank's own frame (z up
-// as the tank lies in its surface or shape, front +x, left +y), paths resolved
-// against the folder of the job file.
+// as the tank lies in its surface or shape), paths resolved against the folder of the
+// job file.
 type Job struct {
 	Path     string // the file that was read; "" for a job from elsewhere
 	Title    string // the file's name without its ending when it gives none
@@ -90,11 +90,14 @@ func (j *Job) First() Station {
 }
 
 // Attitude is how the tank is propped: turned by Rx(roll) · Ry(pitch) about its fixed
-// axes. Pitch above 0 lowers the front (+x), roll above 0 lifts the left (+y).
+// axes, whatever its sides are called. Pitch above 0 lowers +x, roll above 0 lifts +y.
 type Attitude struct{ Pitch, Roll float64 } // rad
 
 // Rotation returns the rotation from the tank's own frame into the propped one.
 func (a Attitude) Rotation() geometry.Rotation { return geometry.Attitude(a.Pitch, a.Roll) }
+
+// Up returns the plumb line's upward direction in the tank's own frame.
+func (a Attitude) Up() geometry.Vec { return a.Rotation().Inverse().Apply(geometry.V(0, 0, 1)) }
 
 func readAttitude(v value, otherwise Attitude) Attitude {
 	if !v.given() {

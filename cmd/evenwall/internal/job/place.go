@@ -7,9 +7,6 @@ import (
 	"evenwall/geometry/stlfile"
 )
 
-// sidesByTape are the words for a tank's sides, by axis, from low to high.
-var sidesByTape = [3][2]string{{"rear", "front"}, {"right", "left"}, {"bottom", "top"}}
-
 const tapeExample = "210 from the front, 95 from the left, 40 up"
 
 // extent returns how to find the tank's own box, as a tape measures it. The surface is
@@ -60,7 +57,8 @@ func (v value) tape(text string) geometry.Vec {
 			return geometry.Vec{}
 		}
 		if given[axis] {
-			v.faultf("%q says twice how far it is %s to %s: give each way once, as %s", text, sidesByTape[axis][0], sidesByTape[axis][1], tapeExample)
+			ends := v.r.sides.Ends()[axis]
+			v.faultf("%q says twice how far it is %s to %s: give each way once, as %s", text, ends[0], ends[1], tapeExample)
 			return geometry.Vec{}
 		}
 		given[axis] = true
@@ -72,7 +70,8 @@ func (v value) tape(text string) geometry.Vec {
 	}
 	for axis, known := range given {
 		if !known {
-			v.faultf("%q does not say how far it is from the %s or the %s: give it too, as %s", text, sidesByTape[axis][1], sidesByTape[axis][0], tapeExample)
+			ends := v.r.sides.Ends()[axis]
+			v.faultf("%q does not say how far it is from the %s or the %s: give it too, as %s", text, ends[1], ends[0], tapeExample)
 			return geometry.Vec{}
 		}
 	}
@@ -83,7 +82,7 @@ func (v value) tape(text string) geometry.Vec {
 // side at the high end of it, and the distance, m.
 func (v value) tapeLength(part string) (axis int, high bool, distance float64, ok bool) {
 	number, side := tapeParts(strings.TrimSpace(part))
-	for axis, names := range sidesByTape {
+	for axis, names := range v.r.sides.Ends() {
 		if side != names[0] && side != names[1] {
 			continue
 		}

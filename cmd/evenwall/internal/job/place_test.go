@@ -48,6 +48,45 @@ func TestPlacesByTapeThatAreNone(t *testing.T) {
 	}
 }
 
+// A tank of 300 mm along x and 200 mm along y whose front is at -y: its left is at +x. Lifting
+// the rear lifts +y, which is roll above 0; lifting the left lifts +x, pitch below 0.
+func TestSidesTurnPlacesAndProps(t *testing.T) {
+	const text = `job: 1
+tank:
+  shape: {box: {length: 300, width: 200, height: 150}}
+  sides: {front: -y}
+  prop: [{under: rear, height: 20}, {under: left, height: 60}]
+  openings: [{name: filler, centre: "40 from the front, 30 from the left, 0 down", axis: [0, 0, 1], diameter: 40, twelve: right}]
+`
+	j, err := Parse("x.yaml", []byte(text))
+	require.NoError(t, err)
+	assert.Equal(t, geometry.FrontAt(geometry.V(0, -1, 0)), j.Tank.Sides)
+	assert.InDelta(t, 0, j.Tank.Openings[0].Centre.Dist(geometry.V(0.120, -0.060, 0.150)), 1e-12)
+	assert.Equal(t, geometry.V(-1, 0, 0), j.Tank.Openings[0].Twelve)
+	a := j.Tank.Attitude
+	assert.InDelta(t, math.Asin(0.1), a.Roll, 1e-12)
+	assert.InDelta(t, 0.060, a.Rotation().Apply(geometry.V(0.300, 0, 0)).Z, 1e-12, "what stands under the left lifts +x")
+	back := a.Props(geometry.Box{Max: geometry.V(0.3, 0.2, 0.15)}, j.Tank.Sides)
+	require.Len(t, back, 2)
+	assert.Equal(t, "rear", back[0].Under)
+	assert.InDelta(t, 0.020, back[0].Height, 1e-12)
+	assert.Equal(t, "left", back[1].Under)
+	assert.InDelta(t, 0.060, back[1].Height, 1e-12)
+}
+
+func TestSidesThatAreNone(t *testing.T) {
+	for keys, want := range map[string]string{
+		"sides: {front: up}":           "x.yaml:4: tank.sides.front: \"up\" is none of +x, +y, -x, -y",
+		"sides: {left: +y}":            "tank.sides.front: is missing: give the way the front points: +x, +y, -x or -y",
+		"sides: {front: -y, left: +x}": "x.yaml:4: tank.sides.left: unknown key; the nearest is front",
+		"openings: [{name: side, centre: [0, 100, 75], axis: [0, 1, 0], diameter: 30, twelve: left}]":  "x.yaml:4: tank.openings[0].twelve: the opening itself looks that way",
+		"openings: [{name: side, centre: [0, 100, 75], axis: [0, 1, 0], diameter: 30, twelve: north}]": "\"north\" is none of front, rear, left, right, top, bottom",
+	} {
+		_, err := Parse("x.yaml", []byte("job: 1\ntank:\n  shape: {box: {length: 300, width: 200, height: 150}}\n  "+keys))
+		require.ErrorContains(t, err, want, keys)
+	}
+}
+
 // A block of 60 mm under the rear of a tank of 300 mm: sin = 60 / 300, front down.
 func TestPropsAreAttitudes(t *testing.T) {
 	const text = `job: 1
@@ -93,11 +132,11 @@ func TestPropsRaiseTheEdgeByTheirHeight(t *testing.T) {
 			}
 			props = append(props, p)
 		}
-		a := attitudeOf(props)
+		a := attitudeOf(props, geometry.Sides{})
 		turn := a.Rotation()
 		assert.InDelta(t, along, -turn.Apply(geometry.V(0.4, 0, 0)).Z, 1e-12)
 		assert.InDelta(t, across, turn.Apply(geometry.V(0, 0.25, 0)).Z, 1e-12)
-		back := attitudeOf(a.Props(box))
+		back := attitudeOf(a.Props(box, geometry.Sides{}), geometry.Sides{})
 		assert.InDelta(t, a.Pitch, back.Pitch, 0.003, "blocks under half a millimetre are left out")
 		assert.InDelta(t, a.Roll, back.Roll, 0.003)
 	})

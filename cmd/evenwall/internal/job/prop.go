@@ -18,44 +18,33 @@ var undersides = []option[string]{{"rear", "rear"}, {"front", "front"}, {"left",
 
 // attitudeOf returns how blocks prop a tank: one along it and one across it, at most. The
 // edge over a block is raised by its height.
-func attitudeOf(props []Prop) Attitude {
-	var a Attitude
+func attitudeOf(props []Prop, sides geometry.Sides) Attitude {
+	var up geometry.Vec // the plumb line in the tank's own frame, as far as blocks lean it
 	for _, p := range props {
-		lift := math.Asin(p.Height / p.Across)
-		switch p.Under {
-		case "rear":
-			a.Pitch = lift
-		case "front":
-			a.Pitch = -lift
-		case "left":
-			a.Roll = lift
-		case "right":
-			a.Roll = -lift
-		}
+		d, _ := sides.Find(p.Under)
+		up = up.AddScaled(d, p.Height/p.Across)
 	}
-	if a.Roll != 0 { // what pitch raises is foreshortened by the roll that follows it
-		a.Pitch = math.Asin(math.Max(-1, math.Min(1, math.Sin(a.Pitch)/math.Cos(a.Roll))))
-	}
-	return a
+	roll := math.Asin(up.Y)
+	pitch := (0 - up.X) / math.Cos(roll) // what pitch raises is foreshortened by the roll that follows it
+	return Attitude{Pitch: math.Asin(math.Max(-1, math.Min(1, pitch))), Roll: roll}
 }
 
 // Props returns the blocks that give an attitude to a tank with the given box, at its very
 // ends: the inverse of what a job's prop means.
-func (a Attitude) Props(b geometry.Box) []Prop {
+func (a Attitude) Props(b geometry.Box, sides geometry.Sides) []Prop {
+	const least = 0.0005 // m
 	var out []Prop
-	size := b.Size()
-	add := func(sine, across float64, low, high string) {
-		const least = 0.0005 // m
-		if h := math.Abs(sine) * across; h >= least {
-			side := low
-			if sine < 0 {
-				side = high
-			}
+	up := a.Up()
+	add := func(side string, across float64) {
+		d, _ := sides.Find(side)
+		if h := up.Dot(d) * across; h >= least {
 			out = append(out, Prop{side, h, across})
 		}
 	}
-	add(math.Sin(a.Pitch)*math.Cos(a.Roll), size.X, "rear", "front")
-	add(math.Sin(a.Roll), size.Y, "left", "right")
+	add("rear", sides.Length(b))
+	add("front", sides.Length(b))
+	add("left", sides.Width(b))
+	add("right", sides.Width(b))
 	return out
 }
 
@@ -92,7 +81,7 @@ func readProps(v value) Attitude {
 		along[lengthwise] = true
 		props = append(props, p)
 	}
-	return attitudeOf(props)
+	return attitudeOf(props, v.r.sides)
 }
 
 func readProp(v value) (Prop, bool) {
@@ -112,9 +101,9 @@ func readProp(v value) (Prop, bool) {
 		if !ok {
 			return p, false
 		}
-		p.Across = b.Size().X
+		p.Across = v.r.sides.Length(b)
 		if p.Under == "left" || p.Under == "right" {
-			p.Across = b.Size().Y
+			p.Across = v.r.sides.Width(b)
 		}
 	}
 	if p.Height > 0.99*p.Across {

@@ -18,6 +18,7 @@ import (
 type reader struct {
 	faults []Fault
 	extent func() (geometry.Box, error) // of the tank, for places by tape; nil before it is known
+	sides  geometry.Sides               // of the tank
 }
 
 // document returns the keys at the top of the file, or false when there are none.

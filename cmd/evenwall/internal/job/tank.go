@@ -9,17 +9,18 @@ import (
 
 // Tank is the steel: a surface file or a shape, never both.
 type Tank struct {
-	Surface  string        // path of the STL; "" with a shape
-	Unit     float64       // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
-	Shape    shape.Shape   // nil with a surface
-	Skin     Skin          // of the surface
-	Baffles  []string      // paths of the STLs of internal sheets, both faces wall
-	Sheets   []shape.Sheet // internal sheets by their sizes, both faces wall
-	Seams    []string      // where they run, as notes
-	Sludge   float64       // depth of what lies on the floor, m; 0: none
-	Capacity float64       // what the tank is known to hold, m³; 0 when not said
-	Attitude Attitude      // how it is propped
-	Openings []Opening     // in the order of the file
+	Surface  string         // path of the STL; "" with a shape
+	Unit     float64        // m per unit of the numbers in Surface and Baffles; 0.001 with a shape
+	Shape    shape.Shape    // nil with a surface
+	Sides    geometry.Sides // where front and left are
+	Skin     Skin           // of the surface
+	Baffles  []string       // paths of the STLs of internal sheets, both faces wall
+	Sheets   []shape.Sheet  // internal sheets by their sizes, both faces wall
+	Seams    []string       // where they run, as notes
+	Sludge   float64        // depth of what lies on the floor, m; 0: none
+	Capacity float64        // what the tank is known to hold, m³; 0 when not said
+	Attitude Attitude       // how it is propped
+	Openings []Opening      // in the order of the file
 }
 
 // Opening is a round hole in the steel.
@@ -29,6 +30,7 @@ type Opening struct {
 	Axis     geometry.Vec // outward, of length 1
 	Diameter float64      // m
 	Use      Use
+	Twelve   geometry.Vec // the side where the rim has twelve o'clock, of length 1; zero: not said
 }
 
 // Use is what an opening is to the liquid and the current.
@@ -60,7 +62,8 @@ var surfaceUnits = []option[float64]{{"mm", 0.001}, {"cm", 0.01}, {"m", 1}, {"in
 
 func readTank(v value, folder string) Tank {
 	f := v.fields()
-	t := Tank{Unit: 0.001}
+	t := Tank{Unit: 0.001, Sides: readSides(f.get("sides"))}
+	v.r.sides = t.Sides
 	surface, form := f.get("surface"), f.get("shape")
 	unit := f.get("unit")
 	switch {
@@ -119,6 +122,7 @@ func readOpenings(v value) []Opening {
 			Diameter: f.need("diameter", "the clear width, such as 60").quantity(length, positive),
 			Use:      choice(f.get("use"), uses),
 		}
+		o.Twelve = readTwelve(f.get("twelve"), o.Axis)
 		if o.Name != "" && names[o.Name] {
 			f.get("name").faultf("%q is the name of two openings: give each its own", o.Name)
 		}

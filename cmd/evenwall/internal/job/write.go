@@ -54,6 +54,9 @@ func (p *page) tank(t *Tank, folder string) {
 		p.line("  shape:")
 		p.shape(t.Shape)
 	}
+	if t.Sides != (geometry.Sides{}) {
+		p.line("  sides: {front: %s}", word(fronts, t.Sides))
+	}
 	p.baffles(t, folder)
 	if len(t.Seams) > 0 {
 		p.line("  seams:")
@@ -69,17 +72,22 @@ func (p *page) tank(t *Tank, folder string) {
 	}
 	p.line("  attitude: %s", attitudeKeys(t.Attitude))
 	if len(t.Openings) > 0 {
-		p.WriteString(OpeningsYAML(t.Openings))
+		p.WriteString(OpeningsYAML(t.Openings, t.Sides))
 	}
 }
 
-// OpeningsYAML returns the lines of the key openings, indented to stand under tank.
-func OpeningsYAML(openings []Opening) string {
+// OpeningsYAML returns the lines of the key openings, indented to stand under tank; sides
+// are the tank's.
+func OpeningsYAML(openings []Opening, sides geometry.Sides) string {
 	p := &page{}
 	p.line("  openings:")
 	for _, o := range openings {
-		p.line("    - {name: %s, centre: %s, axis: %s, diameter: %s, use: %s}", strconv.Quote(o.Name),
-			point(o.Centre), direction(o.Axis), length.format(o.Diameter), o.Use)
+		twelve := ""
+		if o.Twelve != (geometry.Vec{}) {
+			twelve = ", twelve: " + sides.Facing(o.Twelve)
+		}
+		p.line("    - {name: %s, centre: %s, axis: %s, diameter: %s, use: %s%s}", strconv.Quote(o.Name),
+			point(o.Centre), direction(o.Axis), length.format(o.Diameter), o.Use, twelve)
 	}
 	return p.String()
 }

@@ -43,8 +43,8 @@ func TestPathsAreRelativeToTheFolder(t *testing.T) {
 }
 
 func TestOpeningsLinesCanBePasted(t *testing.T) {
-	openings := []Opening{{Name: "filler", Centre: geometry.V(0.12, 0, 0.19), Axis: geometry.V(0, 0.6, 0.8), Diameter: 0.06, Use: Steel}}
-	text := "job: 1\ntank:\n  shape: {box: {length: 300, width: 200, height: 150}}\n" + OpeningsYAML(openings)
+	openings := []Opening{{Name: "filler", Centre: geometry.V(0.12, 0, 0.19), Axis: geometry.V(0, 0.6, 0.8), Diameter: 0.06, Use: Steel, Twelve: geometry.V(0, -1, 0)}}
+	text := "job: 1\ntank:\n  shape: {box: {length: 300, width: 200, height: 150}}\n" + OpeningsYAML(openings, geometry.Sides{})
 	j, err := Parse("x.yaml", []byte(text))
 	require.NoError(t, err)
 	assert.Equal(t, openings, j.Tank.Openings)
@@ -72,7 +72,9 @@ func drawJob(t *rapid.T) *Job {
 
 func drawTank(t *rapid.T) Tank {
 	k := Tank{Unit: 0.001, Capacity: size(t, "capacity"), Attitude: Attitude{place(t), place(t)}}
-	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(9, 0, 0)).Unit(), size(t, "opening"), Plugged}}
+	k.Sides = rapid.SampledFrom([]geometry.Sides{{}, geometry.FrontAt(geometry.V(0, 1, 0)), geometry.FrontAt(geometry.V(0, -1, 0))}).Draw(t, "sides")
+	twelve := rapid.SampledFrom([]geometry.Vec{{}, geometry.V(0, -1, 0), geometry.V(0, 0, 1)}).Draw(t, "twelve")
+	k.Openings = []Opening{{"filler", spot(t), spot(t).Add(geometry.V(9, 0, 0)).Unit(), size(t, "opening"), Plugged, twelve}}
 	if rapid.Bool().Draw(t, "sheets") {
 		k.Sludge, k.Seams = small(t), []string{"round the belly: 120 up", "a #2 of it"}
 		k.Sheets = []shape.Sheet{

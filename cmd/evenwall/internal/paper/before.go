@@ -9,6 +9,7 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/units"
 	"evenwall/field/bath"
+	"evenwall/geometry"
 )
 
 // writer puts a sheet's words on its pages.
@@ -62,7 +63,7 @@ func (w *writer) dry() {
 func (w *writer) fill() {
 	s := &w.Stations[0]
 	mass := s.Mass(w.Job)
-	w.tick("Stand:", fmt.Sprintf("in a tray; %s. Filled it weighs about %s.", props(w.u, s.Attitude, &w.Outline), w.u.Range(units.Mass, mass)))
+	w.tick("Stand:", fmt.Sprintf("in a tray; %s. Filled it weighs about %s.", w.props(s.Attitude), w.u.Range(units.Mass, mass)))
 	w.tick("A day with plain water", "to the level, nothing connected. Rust may be all that seals a pinhole: look for drips, then start.")
 	w.recipe(s)
 	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid, no air under the steel.%s",
@@ -84,20 +85,20 @@ func levelWords(j *job.Job) string {
 }
 
 // props says how the tank is propped.
-func props(u units.System, a job.Attitude, o *Outline) string {
-	size := o.Bounds.Size()
+func (w *writer) props(a job.Attitude) string {
+	sides, up := w.Job.Tank.Sides, a.Up()
 	var parts []string
-	add := func(angle, length float64, up, down string) {
-		if math.Abs(angle) < 1e-4 {
+	add := func(side geometry.Vec, length float64) {
+		sine := up.Dot(side)
+		if math.Abs(sine) < 1e-4 {
 			return
 		}
-		if angle < 0 {
-			up, down = down, up
-		}
-		parts = append(parts, fmt.Sprintf("the %s %s higher than the %s (%.1f°)", up, u.Text(units.Length, length*math.Abs(math.Sin(angle))), down, math.Abs(angle)*180/math.Pi))
+		high := side.Scale(math.Copysign(1, sine))
+		parts = append(parts, fmt.Sprintf("the %s %s higher than the %s (%.1f°)", sides.Facing(high),
+			w.u.Text(units.Length, length*math.Abs(sine)), sides.Facing(high.Scale(-1)), math.Asin(math.Abs(sine))*180/math.Pi))
 	}
-	add(a.Pitch, size.X, "rear", "front")
-	add(a.Roll, size.Y, "left", "right")
+	add(sides.Front(), sides.Length(w.Outline.Bounds))
+	add(sides.Left(), sides.Width(w.Outline.Bounds))
 	if len(parts) == 0 {
 		return "level, as it lies"
 	}

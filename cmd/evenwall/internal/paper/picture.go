@@ -33,14 +33,15 @@ func (w *writer) picture(height float64) {
 			box = box.Include(w.Stations[i].Anodes[k].Path[0])
 		}
 	}
-	size := box.Size()
+	sides := w.Job.Tank.Sides
+	long, wide, high := sides.Length(box), sides.Width(box), box.Size().Z
 	above := w.topRoom(box)
 	middle := box.Centre().Add(geometry.V(0, 0, above/2))
 	room := w.w - gap - 4*label
-	scale := math.Min((height-2*label)/(size.Z+above), room/(size.X+size.Y))
-	along := panel{page: w.page, right: geometry.V(1, 0, 0), up: geometry.V(0, 0, 1), x0: w.x + label, y0: w.y, w: room*size.X/(size.X+size.Y) + label, h: height - label, scale: scale, middle: middle}
+	scale := math.Min((height-2*label)/(high+above), room/(long+wide))
+	along := panel{page: w.page, right: sides.Front(), up: geometry.V(0, 0, 1), x0: w.x + label, y0: w.y, w: room*long/(long+wide) + label, h: height - label, scale: scale, middle: middle}
 	across := along
-	across.right = geometry.V(0, -1, 0)
+	across.right = sides.Left().Scale(-1)
 	across.x0, across.w = along.x0+along.w+gap, room-along.w+2*label
 	w.view(&along, o.Along, [2]string{"rear", "front"})
 	w.view(&across, o.Across, [2]string{"left", "right"})

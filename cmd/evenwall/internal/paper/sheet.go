@@ -59,6 +59,7 @@ type Opening struct {
 	Centre   geometry.Vec // m
 	Axis     geometry.Vec // outward, of length 1
 	Diameter float64      // m
+	Twelve   geometry.Vec // the side of the tank where its rim has twelve o'clock; zero: not said
 }
 
 // Sheet is everything that the pages say.

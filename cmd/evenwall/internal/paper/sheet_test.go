@@ -52,7 +52,7 @@ func made(t require.TestingT, stations int, changes ...string) *Sheet {
 
 func box() Outline {
 	o := Outline{Bounds: geometry.BoxOf(geometry.V(-0.15, -0.1, 0), geometry.V(0.15, 0.1, 0.15)), Surface: geometry.PlaneThrough(geometry.V(0, 0, 0.15), geometry.V(0, 0, 1)), Height: 0.15,
-		Cut: geometry.V(0, 0, 0.15), Openings: []Opening{{"filler", geometry.V(0, 0, 0.15), geometry.V(0, 0, 1), 0.06}}}
+		Cut: geometry.V(0, 0, 0.15), Openings: []Opening{{"filler", geometry.V(0, 0, 0.15), geometry.V(0, 0, 1), 0.06, geometry.Vec{}}}}
 	ring := func(corners ...geometry.Vec) (out [][2]geometry.Vec) {
 		for i := range corners {
 			out = append(out, [2]geometry.Vec{corners[i], corners[(i+1)%len(corners)]})

@@ -81,7 +81,7 @@ func rounded(h float64) string {
 // hang says where the rods hang.
 func (w *writer) hang(s *bench.Station) {
 	if len(w.Stations) > 1 {
-		w.tick("Stand:", props(w.u, s.Attitude, &w.Outline)+".")
+		w.tick("Stand:", w.props(s.Attitude)+".")
 	}
 	for k := range s.Anodes {
 		a := &s.Anodes[k]
@@ -105,28 +105,47 @@ func (w *writer) place(r *geometry.Rod, through string) string {
 	if o == nil {
 		return text + "."
 	}
-	if at, ok := passes(r, o); ok {
-		text += ", " + w.offset(at.Sub(o.Centre)) + " its middle"
+	aside := math.Abs(o.Axis.Z) < lying
+	flat := func(d geometry.Vec) geometry.Vec {
+		if aside {
+			return d.AddScaled(o.Axis, -d.Dot(o.Axis))
+		}
+		return d.WithAxis(2, 0)
 	}
-	down := o.Centre.Sub(tip).Z
-	return text + fmt.Sprintf(". Tip %s under the rim, %s its middle. Bare where black, plastic where white.", w.u.Text(units.Length, down), w.offset(tip.Sub(o.Centre)))
+	if at, ok := passes(r, o); ok {
+		text += ", " + w.offset(flat(at.Sub(o.Centre))) + " its middle"
+	}
+	in := o.Centre.Sub(tip)
+	depth := w.u.Text(units.Length, in.Z) + " under the rim"
+	if aside {
+		depth = w.u.Text(units.Length, in.Dot(o.Axis)) + " in from the rim"
+	}
+	return text + fmt.Sprintf(". Tip %s, %s its middle. Bare where black, plastic where white.", depth, w.offset(flat(in.Scale(-1))))
 }
 
-// offset says how far along the tank and to its side a place is off another: "12 mm to the
-// front of".
+// offset says how far along the tank's sides a place is off another: "12 mm to the front of".
 func (w *writer) offset(d geometry.Vec) string {
 	const near = 0.0015 // m
 	var parts []string
-	if math.Abs(d.X) > near {
-		parts = append(parts, w.u.Text(units.Length, math.Abs(d.X))+" to the "+map[bool]string{true: "front", false: "rear"}[d.X > 0])
-	}
-	if math.Abs(d.Y) > near {
-		parts = append(parts, w.u.Text(units.Length, math.Abs(d.Y))+" to the "+map[bool]string{true: "left", false: "right"}[d.Y > 0])
+	last := " of"
+	for _, side := range w.Job.Tank.Sides.All() {
+		off := d.Dot(side.Direction)
+		if off <= near {
+			continue
+		}
+		switch side.Name {
+		case "top":
+			parts, last = append(parts, w.u.Text(units.Length, off)), " above"
+		case "bottom":
+			parts, last = append(parts, w.u.Text(units.Length, off)), " below"
+		default:
+			parts = append(parts, w.u.Text(units.Length, off)+" to the "+side.Name)
+		}
 	}
 	if len(parts) == 0 {
 		return "in"
 	}
-	return strings.Join(parts, " and ") + " of"
+	return strings.Join(parts, " and ") + last
 }
 
 func (w *writer) opening(name string) *Opening {

@@ -91,7 +91,7 @@ func (t *Tank) warnAbout(air *Air) {
 	}
 	for i, p := range air.Pockets {
 		w := &air.Walls[i]
-		place := fmt.Sprintf("%s, %v", t.Sides().Words(w.Top), w.Top)
+		place := fmt.Sprintf("%s, %v", t.third(w.Top), w.Top)
 		switch p.Cause {
 		case vessel.Trapped:
 			t.warn("air stays trapped at %s: %.2f L, %.0f cm2 of wall dry; %s: tilt the tank while filling, or prop it otherwise",

@@ -6,7 +6,6 @@ import (
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/geometry"
-	"evenwall/render"
 )
 
 // byHand says how to set the rods and to look, dry, whether they clear the steel.
@@ -20,7 +19,7 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 		if words := t.atRim(a, hold); words != "" {
 			say("%s: at the rim, from the outside of rod or sleeve to the edge: %s.", a.Name, words)
 		}
-		say("%s: %s.", a.Name, leanWords(a, hold))
+		say("%s: %s.", a.Name, leanWords(t.sides(), a, hold))
 		if a.Collar.Radius > 0 {
 			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-hold.S))
 		}
@@ -58,11 +57,10 @@ func (t *Tank) atRim(a *job.Anode, hold geometry.Hold) string {
 	if o == nil {
 		return ""
 	}
-	var sides render.Sides
 	axis, radius := o.Axis.Unit(), a.Outside(hold.S)
 	words := ""
-	for _, d := range [6]geometry.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}} {
-		w := d.AddScaled(axis, -d.Dot(axis))
+	for _, side := range t.sides().All() {
+		w := side.Direction.AddScaled(axis, -side.Direction.Dot(axis))
 		if w.Norm() < 0.5 {
 			continue // square to the rim
 		}
@@ -73,14 +71,13 @@ func (t *Tank) atRim(a *job.Anode, hold geometry.Hold) string {
 		if words != "" {
 			words += ", "
 		}
-		words += fmt.Sprintf("%.0f mm to the %s", 1000*(toEdge-radius), sides.Name(w))
+		words += fmt.Sprintf("%.0f mm to the %s", 1000*(toEdge-radius), t.sides().Name(w))
 	}
 	return words
 }
 
 // leanWords says which way a rod leans from the line square to its opening.
-func leanWords(a *job.Anode, hold geometry.Hold) string {
-	var sides render.Sides
+func leanWords(sides geometry.Sides, a *job.Anode, hold geometry.Hold) string {
 	tip := hold.Along.Scale(-1)
 	square := hold.Normal.Scale(-1)
 	aside := tip.AddScaled(square, -tip.Dot(square))

@@ -88,8 +88,8 @@ func TestByHandWords(t *testing.T) {
 func TestPlacementWords(t *testing.T) {
 	hold := geometry.Hold{Along: geometry.V(0, 0, 1), Normal: geometry.V(0, 0, 1)}
 	p := geometry.Placement{Turn: geometry.RotationAbout(geometry.V(0, 1, 0), 3*degree), Slide: -0.005, Shift: geometry.V(0, 0.004, 0)}
-	assert.Equal(t, "shifted 4.0 mm to the left at the rim, its tip swung 3.0 degrees to the rear, let down 5.0 mm", placementWords(hold, p))
-	assert.Equal(t, "as it is meant to hang", placementWords(hold, geometry.Nominal()))
+	assert.Equal(t, "shifted 4.0 mm to the left at the rim, its tip swung 3.0 degrees to the rear, let down 5.0 mm", placementWords(geometry.Sides{}, hold, p))
+	assert.Equal(t, "as it is meant to hang", placementWords(geometry.Sides{}, hold, geometry.Nominal()))
 }
 
 // The picture and the figures of the command, on a rod whose limit is not met.

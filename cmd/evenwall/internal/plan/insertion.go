@@ -10,7 +10,6 @@ import (
 	"evenwall/geometry"
 	"evenwall/geometry/passage"
 	"evenwall/geometry/vessel"
-	"evenwall/render"
 )
 
 // insertion returns how an anode goes in through its opening, or what stops it.
@@ -75,8 +74,9 @@ func (t *Tank) stopWords(s *passage.Stop, o *vessel.Opening) string {
 
 // insertionSteps says how the anode goes in, in the order in which it is done.
 func (t *Tank) insertionSteps(a *job.Anode, hold geometry.Hold, r *passage.Result) []string {
+	sides := t.sides()
 	if r.Straight {
-		return []string{fmt.Sprintf("hold it as it will hang: %s", leanWords(a, hold)),
+		return []string{fmt.Sprintf("hold it as it will hang: %s", leanWords(sides, a, hold)),
 			fmt.Sprintf("push it straight in along itself until the mark at %.0f mm is level with the rim", 1000*hold.S)}
 	}
 	if a.Slack > 0 {
@@ -85,18 +85,17 @@ func (t *Tank) insertionSteps(a *job.Anode, hold geometry.Hold, r *passage.Resul
 	}
 	var out []string
 	if !a.IsStraight() {
-		out = append(out, bendWords(a, r.Poses[0], hold))
+		out = append(out, bendWords(sides, a, r.Poses[0], hold))
 	}
-	out = append(out, "tip at the rim, "+poseWords(r.Poses[0], hold))
+	out = append(out, "tip at the rim, "+poseWords(sides, r.Poses[0], hold))
 	for i := 1; i < len(r.Poses); i++ {
-		out = append(out, stepWords(r.Poses[i-1], r.Poses[i], hold, !a.IsStraight()))
+		out = append(out, stepWords(sides, r.Poses[i-1], r.Poses[i], hold, !a.IsStraight()))
 	}
-	return append(out, "there it hangs as planned: "+leanWords(a, hold))
+	return append(out, "there it hangs as planned: "+leanWords(sides, a, hold))
 }
 
 // bendWords says how a bent rod stands outside before it goes in.
-func bendWords(a *job.Anode, first passage.Pose, hold geometry.Hold) string {
-	var sides render.Sides
+func bendWords(sides geometry.Sides, a *job.Anode, first passage.Pose, hold geometry.Hold) string {
 	shank := first.Turn.Apply(hold.Along)
 	aside := shank.AddScaled(hold.Normal, -shank.Dot(hold.Normal))
 	angle := math.Atan2(aside.Norm(), shank.Dot(hold.Normal))
@@ -108,13 +107,12 @@ func bendWords(a *job.Anode, first passage.Pose, hold geometry.Hold) string {
 }
 
 // poseWords says how the rod stands at the rim against its final direction there.
-func poseWords(p passage.Pose, hold geometry.Hold) string {
-	var sides render.Sides
+func poseWords(sides geometry.Sides, p passage.Pose, hold geometry.Hold) string {
 	var words []string
 	if d := p.Shift.Norm(); d >= 5e-4 {
 		words = append(words, fmt.Sprintf("%.0f mm to the %s of where it will stand", 1000*d, sides.Name(p.Shift)))
 	}
-	if w := swingWords(p.Lean, hold); w != "" {
+	if w := swingWords(sides, p.Lean, hold); w != "" {
 		words = append(words, "the part in the rim leaned "+w)
 	}
 	if len(words) == 0 {
@@ -124,19 +122,17 @@ func poseWords(p passage.Pose, hold geometry.Hold) string {
 }
 
 // swingWords says by how much and which way a turn swings what is below the rim.
-func swingWords(lean geometry.Vec, hold geometry.Hold) string {
+func swingWords(sides geometry.Sides, lean geometry.Vec, hold geometry.Hold) string {
 	if lean.Norm() < 0.2*math.Pi/180 {
 		return ""
 	}
-	var sides render.Sides
 	down := hold.Along.Scale(-1)
 	swing := geometry.RotationAbout(lean, lean.Norm()).Apply(down).Sub(down)
 	return fmt.Sprintf("%.0f degrees, its lower side to the %s", degrees(lean.Norm()), sides.Name(swing))
 }
 
 // stepWords says what to do between two poses.
-func stepWords(a, b passage.Pose, hold geometry.Hold, bent bool) string {
-	var sides render.Sides
+func stepWords(sides geometry.Sides, a, b passage.Pose, hold geometry.Hold, bent bool) string {
 	var words []string
 	follow := ""
 	if bent {
@@ -148,7 +144,7 @@ func stepWords(a, b passage.Pose, hold geometry.Hold, bent bool) string {
 	case mm < -0.5:
 		words = append(words, fmt.Sprintf("draw back %.0f mm, to the mark at %.0f mm", -mm, math.Max(0, 1000*b.S)))
 	}
-	if w := swingWords(b.Lean.Sub(a.Lean), hold); w != "" {
+	if w := swingWords(sides, b.Lean.Sub(a.Lean), hold); w != "" {
 		words = append(words, "swing it "+w)
 	}
 	if d := b.Shift.Sub(a.Shift); d.Norm() >= 5e-4 {

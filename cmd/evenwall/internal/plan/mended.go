@@ -26,7 +26,7 @@ func (t *Tank) found() []string {
 
 // place says where p is in words and mm.
 func (t *Tank) place(p geometry.Vec) string {
-	return fmt.Sprintf("%s, %v", t.Sides().Words(p), p)
+	return fmt.Sprintf("%s, %v", t.third(p), p)
 }
 
 // holes lists the holes that were closed.

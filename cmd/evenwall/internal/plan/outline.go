@@ -16,10 +16,10 @@ func (t *Tank) outline(anodes []job.Anode) paper.Outline {
 		}
 	}
 	out := paper.Outline{Bounds: t.Shell.Bounds(), Surface: t.Filling.Surface, Height: t.Filling.Height, Cut: at}
-	out.Along = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, geometry.V(0, 1, 0)))
-	out.Across = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, geometry.V(1, 0, 0)))
-	for _, o := range t.Openings {
-		out.Openings = append(out.Openings, paper.Opening{Name: o.Name, Centre: o.Centre, Axis: o.Axis, Diameter: o.Diameter})
+	out.Along = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, t.sides().Left()))
+	out.Across = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, t.sides().Front()))
+	for _, o := range t.Job.Tank.Openings {
+		out.Openings = append(out.Openings, paper.Opening{Name: o.Name, Centre: o.Centre, Axis: o.Axis, Diameter: o.Diameter, Twelve: o.Twelve})
 	}
 	return out
 }

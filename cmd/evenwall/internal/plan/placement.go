@@ -8,7 +8,6 @@ import (
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
 	"evenwall/geometry"
-	"evenwall/render"
 )
 
 // worst returns the worst case as result.json has it; nil when nothing is taken in.
@@ -26,7 +25,7 @@ func (t *Tank) worst(g *Gaps, anodes []job.Anode) *report.Worst {
 	}
 	for i := range anodes {
 		if anodes[i].Name == g.Off.Rod {
-			w.How = placementWords(t.holdOf(&anodes[i]), g.Off.Placement)
+			w.How = placementWords(t.sides(), t.holdOf(&anodes[i]), g.Off.Placement)
 		}
 	}
 	return w
@@ -36,8 +35,7 @@ func degrees(rad float64) float64 { return rad * 180 / math.Pi }
 
 // placementWords says how a rod hangs other than meant: what its point at the rim does,
 // which way its tip swings, and how it slides.
-func placementWords(hold geometry.Hold, p geometry.Placement) string {
-	var sides render.Sides
+func placementWords(sides geometry.Sides, hold geometry.Hold, p geometry.Placement) string {
 	var words []string
 	if d := p.Shift.Norm(); d >= 5e-5 {
 		words = append(words, fmt.Sprintf("shifted %.1f mm to the %s at the rim", 1000*d, sides.Name(p.Shift)))

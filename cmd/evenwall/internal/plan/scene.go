@@ -14,7 +14,7 @@ func (t *Tank) Scene(anodes []job.Anode) render.Scene { return t.scene(anodes, t
 
 // scene is Scene with the steel as it is given.
 func (t *Tank) scene(anodes []job.Anode, surface render.Surface) render.Scene {
-	s := render.Scene{Title: t.Job.Title, Surface: surface, Openings: t.drawnOpenings(anodes)}
+	s := render.Scene{Title: t.Job.Title, Sides: t.sides(), Surface: surface, Openings: t.drawnOpenings(anodes)}
 	for i := range anodes {
 		s.Rods = append(s.Rods, anodes[i].Rod)
 	}

@@ -98,7 +98,7 @@ func (s *slicedField) picture(height float64, warnings []string) (report.Picture
 	probe := s.Probe()
 	image, err := render.Section(render.SectionScene{
 		Scene:     scene,
-		Cut:       render.Cut{Origin: t.Lowest.AddScaled(t.Up, height), U: back.Apply(geometry.V(1, 0, 0)), V: back.Apply(geometry.V(0, 1, 0))},
+		Cut:       render.Cut{Origin: t.Lowest.AddScaled(t.Up, height), U: back.Apply(t.sides().Front()), V: back.Apply(t.sides().Left())},
 		Potential: func(p geometry.Vec) (float64, bool) { return probe.At(turn.Apply(p)) },
 	}, render.Settings{})
 	if err != nil {

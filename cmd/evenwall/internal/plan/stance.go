@@ -53,11 +53,11 @@ func (t *Tank) stances(ctx context.Context) (*report.Stances, error) {
 	out.Best = out.Now
 	if at := (job.Attitude{Pitch: best.Pitch, Roll: best.Roll}); at != now {
 		out.Best = look(at)
-		out.Props = propWords(at.Props(t.Shell.Bounds()))
+		out.Props = propWords(at.Props(t.Shell.Bounds(), t.sides()))
 	}
 	out.DegreeLoss = lossAtADegree(s, best)
 	room := s.RoomAbout(best, mostRoom)
-	out.Room = report.RoomDeg{FrontDown: degrees(room.FrontDown), FrontUp: degrees(room.FrontUp), LeftUp: degrees(room.LeftUp), LeftDown: degrees(room.LeftDown)}
+	out.Room = roomTo(t.sides(), room)
 	return out, nil
 }
 
@@ -124,4 +124,10 @@ func propWords(props []job.Prop) string {
 		words[i] = fmt.Sprintf("a block of %.0f mm under the %s, %.0f mm from where it stands", 1000*p.Height, p.Under, 1000*p.Across)
 	}
 	return strings.Join(words, " and ")
+}
+
+// roomTo names how far the tank may lean from a stance by its sides.
+func roomTo(s geometry.Sides, r vessel.Room) report.RoomDeg {
+	return report.RoomDeg{FrontDown: degrees(r.Lowering(s.Front())), FrontUp: degrees(r.Lowering(s.Front().Scale(-1))),
+		LeftUp: degrees(r.Lowering(s.Left().Scale(-1))), LeftDown: degrees(r.Lowering(s.Left()))}
 }

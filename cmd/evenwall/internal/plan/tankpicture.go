@@ -60,13 +60,12 @@ const mostSpots = 12
 // spots returns the pockets and the widest holes that were closed, by place.
 func (t *Tank) spots() []render.Spot {
 	var out []render.Spot
-	sides := t.Sides()
 	for i, w := range t.Air.Walls {
-		out = append(out, render.Spot{At: t.middleOf(i), Words: fmt.Sprintf("Air, %s: %.2f L, %s, %v.", t.Air.Pockets[i].Cause, litres(w.Volume), sides.Words(w.Top), w.Top)})
+		out = append(out, render.Spot{At: t.middleOf(i), Words: fmt.Sprintf("Air, %s: %.2f L, %s, %v.", t.Air.Pockets[i].Cause, litres(w.Volume), t.third(w.Top), w.Top)})
 	}
 	if t.Read != nil {
 		for _, h := range t.Read.Mended.Holes {
-			out = append(out, render.Spot{At: h.Centre, Words: fmt.Sprintf("Hole %.1f mm across, closed as %s: %s, %v.", 1000*h.Across, h.Kind, sides.Words(h.Centre), h.Centre)})
+			out = append(out, render.Spot{At: h.Centre, Words: fmt.Sprintf("Hole %.1f mm across, closed as %s: %s, %v.", 1000*h.Across, h.Kind, t.third(h.Centre), h.Centre)})
 		}
 	}
 	return out[:min(len(out), mostSpots)]

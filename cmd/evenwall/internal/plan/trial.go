@@ -10,7 +10,6 @@ import (
 	"evenwall/field/search"
 	"evenwall/field/station"
 	"evenwall/geometry"
-	"evenwall/render"
 )
 
 // allRound is in how many directions a rod is shifted and leaned when a layout is tried.
@@ -177,7 +176,7 @@ func (t *trial) hands() []odd {
 			for _, slip := range search.Slips(hold, play, allRound) {
 				_, share := t.space.Slip(&a.Rod, hold, slip)
 				o := odd{matter: matter(slip.Kind), station: s, rod: i, slip: slip, set: setting{basin: t.coarse}}
-				o.size, o.words = slipWords(slip, share, hold)
+				o.size, o.words = slipWords(t.sides(), slip, share, hold)
 				o.words = t.whose(s, i) + o.words
 				out = append(out, o)
 			}
@@ -205,8 +204,7 @@ func (t *trial) whose(s, i int) string {
 }
 
 // slipWords says how a rod is off, with its size in mm or degrees.
-func slipWords(s search.Slip, share float64, hold geometry.Hold) (size float64, words string) {
-	var sides render.Sides
+func slipWords(sides geometry.Sides, s search.Slip, share float64, hold geometry.Hold) (size float64, words string) {
 	switch s.Kind {
 	case search.Shifted:
 		size = 1000 * share * s.Size

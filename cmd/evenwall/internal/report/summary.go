@@ -280,7 +280,7 @@ func (t *table) paste(s *Surface) {
 		return
 	}
 	t.heading("round openings found, to paste under tank: (name them, take out what is none)")
-	t.WriteString(job.OpeningsYAML(s.openings()))
+	t.WriteString(job.OpeningsYAML(s.openings(), geometry.Sides{}))
 }
 
 // openings names the rings that were found, the first the filler.
