@@ -70,8 +70,8 @@ func TestOppositeSlipsInASymmetricBoxCostTheSame(t *testing.T) {
 		"8 mm toward the left at the rim":         "8 mm toward the right at the rim",
 		"3 degrees, the tip toward the front":     "3 degrees, the tip toward the rear",
 		"3 degrees, the tip toward the left":      "3 degrees, the tip toward the right",
-		"8 mm toward the right front at the rim":  "8 mm toward the left rear at the rim",
-		"3 degrees, the tip toward the left rear": "3 degrees, the tip toward the right front",
+		"8 mm toward the front right at the rim":  "8 mm toward the rear left at the rim",
+		"3 degrees, the tip toward the rear left": "3 degrees, the tip toward the front right",
 	} {
 		require.Contains(t, hours, a)
 		require.Contains(t, hours, b)
