@@ -73,11 +73,11 @@ func (r *run) judge(records []*record) {
 	for _, rec := range records {
 		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
 			rec.misfit = &Misfit{OverLimit, over}
-			r.tally.Misfits[OverLimit]++
+			r.tally.miss(OverLimit, len(rec.rods))
 		}
 		if miss := r.notSpared(rec); miss != nil && rec.misfit == nil {
 			rec.misfit = miss
-			r.tally.Misfits[NotSpared]++
+			r.tally.miss(NotSpared, len(rec.rods))
 		}
 		if rec.misfit == nil {
 			r.all = append(r.all, rec)

@@ -70,6 +70,45 @@ type Tally struct {
 	Tried     int // places and layouts looked at
 	Evaluated int // layouts whose wall current was computed
 	Misfits   [reasonsCount]int
+	ByRods    [MostRods + 1]RodTally // by how many rods a layout has
+}
+
+// RodTally counts the layouts of a number of rods.
+type RodTally struct {
+	Tried   int
+	Misfits [reasonsCount]int
+}
+
+// miss counts a layout of so many rods that cannot be used.
+func (t *Tally) miss(why Reason, rods int) {
+	t.Misfits[why]++
+	if rods <= MostRods { // a start may have more
+		t.ByRods[rods].Misfits[why]++
+	}
+}
+
+// Used returns how many can be used.
+func (t *RodTally) Used() int {
+	n := t.Tried
+	for _, k := range t.Misfits {
+		n -= k
+	}
+	return max(0, n) // starts are not tried
+}
+
+// Why returns what keeps the most of them out; where that is each other in any, it is that: rods
+// alone fit.
+func (t *RodTally) Why() Reason {
+	if t.Misfits[RodsMeet] > 0 {
+		return RodsMeet
+	}
+	most := Reason(0)
+	for r, k := range t.Misfits {
+		if k > t.Misfits[most] {
+			most = Reason(r)
+		}
+	}
+	return most
 }
 
 // Fit returns how many fitted.
@@ -122,10 +161,13 @@ func (e *NoWayError) Error() string {
 	why, help := "nothing fits", "a thinner rod or another opening"
 	if r := e.Tally.Reasons(); len(r) > 0 {
 		why = "mostly: " + r[0].String()
-		help = (&Misfit{Reason: r[0]}).help()
+		help = r[0].Help()
 	}
 	return fmt.Sprintf("none of %d places can be used, %s; what would help: %s", e.Tally.Tried, why, help)
 }
+
+// Help says what would let rods in that a reason keeps out.
+func (r Reason) Help() string { return (&Misfit{Reason: r}).help() }
 
 // help says what would let a rod in.
 func (m *Misfit) help() string {

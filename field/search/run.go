@@ -91,18 +91,19 @@ func (r *run) tell(more int) {
 // fit cuts a layout down to what fits. It returns nil and counts why when it does not.
 func (r *run) fit(wish layout) *record {
 	r.tally.Tried++
+	r.tally.ByRods[len(wish)].Tried++
 	rec := &record{wish: wish}
 	for _, w := range wish {
 		place, miss := r.space.Fit(w)
 		if miss != nil {
-			r.miss(miss, place)
+			r.miss(miss, place, len(wish))
 			return nil
 		}
 		rec.places = append(rec.places, place)
 		rec.rods = append(rec.rods, r.space.Rod(place))
 	}
 	if miss := r.space.apart(rec.rods); miss != nil {
-		r.miss(miss, rec.places[0])
+		r.miss(miss, rec.places[0], len(wish))
 		return nil
 	}
 	name(rec.rods)
@@ -118,8 +119,9 @@ func name(rods []geometry.Rod) {
 	}
 }
 
-func (r *run) miss(m *Misfit, at Place) {
-	r.tally.Misfits[m.Reason]++
+// miss counts a layout of so many rods that does not fit.
+func (r *run) miss(m *Misfit, at Place, rods int) {
+	r.tally.miss(m.Reason, rods)
 	if nearerMiss(m, r.nearest) {
 		r.nearest, r.nearAt = m, at
 	}

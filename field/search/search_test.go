@@ -107,6 +107,25 @@ func TestResultsKeepTheLimits(t *testing.T) {
 	assert.Equal(t, r.Tally.Tried, r.Tally.Fit()+countOf(r.Tally))
 }
 
+// A filler of 20 mm with 3 mm of play at its rim lets one rod of 10 mm through, and never two side by side: 12 mm
+// are to be between their metal. What keeps two out is each other; three are not tried.
+func TestTwoThatMeetAreCounted(t *testing.T) {
+	b := newBoxTank(0.4, 0.3, 0.2, 0.1)
+	b.filler.Diameter = 0.020
+	p, _ := problem(b, 0.04)
+	p.Space.Clearance = 0.004
+	s := quick()
+	s.Count = 3
+	r := found(t, p, s)
+	assert.Len(t, r.Best.Rods, 1)
+	two := &r.Tally.ByRods[2]
+	assert.Positive(t, two.Tried)
+	assert.Zero(t, two.Used())
+	assert.Equal(t, RodsMeet, two.Why())
+	assert.Zero(t, r.Tally.ByRods[3].Tried)
+	assert.Equal(t, r.Tally.Tried, r.Tally.ByRods[1].Tried+two.Tried)
+}
+
 func countOf(t Tally) int {
 	n := 0
 	for _, r := range t.Reasons() {

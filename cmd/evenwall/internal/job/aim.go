@@ -28,7 +28,8 @@ type Aim struct {
 // alike.
 type Weights struct {
 	Floor, Walls, Roof float64 // faces up, neither way, down, by 45 degrees
-	Waterline          float64 // within WaterlineBand of where the water stood; wins when it is more
+	Lined              bool    // the waterline has a weight of its own
+	Waterline          float64 // of wall within WaterlineBand of where the water stood, before the others
 	At                 float64 // where it stood, m above the lowest inside point; 0: the bath's level
 }
 
@@ -87,8 +88,12 @@ func readWeights(v value) Weights {
 	f := v.fields()
 	w := Weights{
 		Floor: f.get("floor").quantityOr(1, weight, notNegative), Walls: f.get("walls").quantityOr(1, weight, notNegative),
-		Roof: f.get("roof").quantityOr(1, weight, notNegative), Waterline: f.get("waterline").quantityOr(1, weight, notNegative),
+		Roof:  f.get("roof").quantityOr(1, weight, notNegative),
+		Lined: f.get("waterline").given(), Waterline: f.get("waterline").quantity(weight, notNegative),
 		At: f.get("at").quantity(length, positive),
+	}
+	if w.At > 0 && !w.Lined {
+		f.get("at").faultf("is where the waterline is: give waterline too, such as waterline: 3, or leave it out")
 	}
 	if w.Floor+w.Walls+w.Roof+w.Waterline == 0 {
 		v.faultf("leave nothing that counts: give one above 0")
@@ -131,7 +136,9 @@ func (p *page) aim(a Aim) {
 		k.add("floor: %s", weight.format(w.Floor))
 		k.add("walls: %s", weight.format(w.Walls))
 		k.add("roof: %s", weight.format(w.Roof))
-		k.add("waterline: %s", weight.format(w.Waterline))
+		if w.Lined {
+			k.add("waterline: %s", weight.format(w.Waterline))
+		}
 		k.positive("at", length, w.At)
 		p.line("  weights: %s", k)
 	}

@@ -233,7 +233,7 @@ func TestOtherAims(t *testing.T) {
     - {name: front seam, line: [[0, -80, 20], [0, 80, 20]], near: 2 cm, most: 10 A/m2, charge: 200 A h/m2}
 `).Aim
 	assert.Equal(t, 24*hour, a.Within)
-	assert.Equal(t, Weights{Floor: 2, Walls: 1, Roof: 1, Waterline: 3, At: 0.06}, a.Weights)
+	assert.Equal(t, Weights{Floor: 2, Walls: 1, Roof: 1, Lined: true, Waterline: 3, At: 0.06}, a.Weights)
 	assert.Equal(t, []Spared{{"front seam", []geometry.Vec{geometry.V(0, -0.08, 0.02), geometry.V(0, 0.08, 0.02)}, 0.02, 10, 200 * hour}}, a.Spare)
 	assert.True(t, parsed(t, "aim: {prefer: charge}\n").Aim.LeastCharge)
 	for line, says := range map[string]string{

@@ -165,7 +165,10 @@ func drawAim(t *rapid.T) Aim {
 		a.Within = size(t, "within")
 	case 2:
 		a.LeastCharge = true
-		a.Weights = Weights{Floor: small(t), Walls: size(t, "walls"), Waterline: size(t, "line"), At: small(t)}
+		a.Weights = Weights{Floor: small(t), Walls: size(t, "walls")}
+		if a.Weights.Lined = rapid.Bool().Draw(t, "lined"); a.Weights.Lined {
+			a.Weights.Waterline, a.Weights.At = small(t), small(t)
+		}
 		a.Spare = []Spared{{Name: "seam", Line: []geometry.Vec{spot(t), spot(t)}, Near: small(t), Most: small(t)},
 			{Name: "patch", Line: []geometry.Vec{spot(t)}, Near: small(t), Charge: small(t)}}
 	}

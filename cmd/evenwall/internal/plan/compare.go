@@ -160,7 +160,7 @@ func (m *match) answer() (*report.Answer, error) {
 		r.Comparison.Rows = append(r.Comparison.Rows, c.compared())
 	}
 	r.Warnings = m.warnings()
-	r.Solver = first.solver()
+	r.Solver = first.solved[0].solver()
 	views := m.views()
 	if len(m.grounds) == 1 {
 		r.Comparison.Differ = m.differ(views)
@@ -203,11 +203,4 @@ func (m *match) warnings() []string {
 		}
 	}
 	return out
-}
-
-// solver says how the first contender's field was computed.
-func (c *contender) solver() *report.Solver {
-	var r report.Result
-	c.solved[0].fill(&r)
-	return r.Solver
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -160,4 +161,13 @@ func TestWhatIsNotTheSameWallIsSaid(t *testing.T) {
 	assert.Greater(t, a.Result.Comparison.Rows[0].WettedM2, a.Result.Comparison.Rows[1].WettedM2)
 	assert.Contains(t, a.Result.Warnings[0], "not all of these are the same tank")
 	assert.Contains(t, report.Summary(a), "NOT one set for all")
+}
+
+// A spout that goes down 30 mm into a box keeps air under the roof.
+func TestTanksWithTrappedAirAreCompared(t *testing.T) {
+	spout := "  baffles: [{spout: {centre: [30, 0, 100], diameter: 58, length: 30}}]\n"
+	j := jobFile(t, "spout", strings.Replace(smallBox, "bath:", spout+"bath:", 1)+"anodes: [{diameter: 8, top: [30, 0, 140], tip: [30, 0, 35], bare: [[0, 30]]}]\nsearch: {rods: [8], clearance: 10}\n")
+	a, err := Compare(context.Background(), []*job.Job{j, j}, false, quiet)
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(a.Result.Warnings, " "), "air stays trapped at")
 }

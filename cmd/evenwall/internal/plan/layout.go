@@ -171,7 +171,7 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		}
 		a.Result.Checks = append(a.Result.Checks, check)
 	}
-	h.finish(a, c)
+	h.finish(a, c, &found.Tally)
 	if a.Result.Spared, err = h.sparedIn(c); err != nil {
 		return nil, err
 	}
@@ -296,13 +296,14 @@ func (h *hunt) judgedAs(v search.Verdict, anodes []job.Anode) *report.Judged {
 const day = 24 * 3600.0 // s
 
 // finish adds the hours and the job file of the layout found.
-func (h *hunt) finish(a *report.Answer, c *closeUp) {
+func (h *hunt) finish(a *report.Answer, c *closeUp, tally *search.Tally) {
 	r := &a.Result
 	after := c.schedule.ReachedAfter(1*day, 3*day, 10*day)
 	r.Reached = &report.Reached{One: after[0], Three: after[1], Ten: after[2]}
 	for _, s := range c.stations {
 		r.Stations = append(r.Stations, report.Station{Name: s.Name, Hours: s.Duration / 3600})
 	}
+	r.Search.Fewer = fewerWords(tally, h.Job.Search.Count, c.stations)
 	r.Weights = weightWords(h.Job.Aim.Weights)
 	within := h.Job.Aim.Within
 	if within > 0 {

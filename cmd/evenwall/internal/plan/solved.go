@@ -106,9 +106,14 @@ func (s *Solved) fill(r *report.Result) {
 	}
 	r.Cell, r.Wall = cell, s.wall()
 	s.gas(r)
-	r.Solver = &report.Solver{SpacingMM: 1000 * s.Basin.Laid.Liquid.Lattice.H, Unknowns: s.Unknowns,
-		Iterations: s.Outcome.Iterations, Residual: s.Outcome.Residual, Seconds: s.Seconds}
+	r.Solver = s.solver()
 	r.Warnings = append(r.Warnings, s.warnings()...)
+}
+
+// solver says how the field was computed.
+func (s *Solved) solver() *report.Solver {
+	return &report.Solver{SpacingMM: 1000 * s.Basin.Laid.Liquid.Lattice.H, Unknowns: s.Unknowns,
+		Iterations: s.Outcome.Iterations, Residual: s.Outcome.Residual, Seconds: s.Seconds}
 }
 
 func (s *Solved) wall() *report.Wall {

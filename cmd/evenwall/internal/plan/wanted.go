@@ -35,8 +35,8 @@ func (b *Basin) weights() []float64 {
 			out[i] = w.Walls
 		}
 		height := b.Filling.Height + b.Filling.Surface.Height(back.Apply(p.Centre))
-		if math.Abs(height-at) <= job.WaterlineBand {
-			out[i] = math.Max(out[i], w.Waterline)
+		if w.Lined && math.Abs(height-at) <= job.WaterlineBand {
+			out[i] = w.Waterline
 		}
 	}
 	return out
@@ -47,12 +47,16 @@ func weightWords(w job.Weights) string {
 	if w.IsZero() {
 		return ""
 	}
-	line := "the bath's level"
-	if w.At > 0 {
-		line = fmt.Sprintf("%.3g mm above the lowest inside point", 1000*w.At)
+	line := ""
+	if w.Lined {
+		at := "the bath's level"
+		if w.At > 0 {
+			at = fmt.Sprintf("%.3g mm above the lowest inside point", 1000*w.At)
+		}
+		line = fmt.Sprintf(", the waterline (within %.0f mm of %s) %.3g", 1000*job.WaterlineBand, at, w.Waterline)
 	}
-	return fmt.Sprintf("floor (facing up, within 45 degrees) %.3g times, roof (facing down) %.3g, walls %.3g, the waterline (within %.0f mm of %s) %.3g; shares of the wall are by that",
-		w.Floor, w.Roof, w.Walls, 1000*job.WaterlineBand, line, w.Waterline)
+	return fmt.Sprintf("floor (facing up, within 45 degrees) %.3g times, roof (facing down) %.3g, walls %.3g%s; shares of the wall are by that",
+		w.Floor, w.Roof, w.Walls, line)
 }
 
 // along returns the patches of a basin that lie along a spared line.

@@ -55,6 +55,16 @@ func TestWeightsOfABoxByHand(t *testing.T) {
 	assert.Nil(t, wantedBox(t, "{}", "{level: brim, conductivity: 0.6 S/m}", "{share: 90 %}").weights(), "all alike")
 }
 
+// Left out, there is no waterline: with walls at 0 nothing of the walls counts, up to the bath's
+// level. Given, it goes before the others, for less too: 30 mm of 480 mm round count 0.5 times.
+func TestTheWaterlineCountsOnlyWhereItIsGiven(t *testing.T) {
+	b := wantedBox(t, "{}", "{level: 80, conductivity: 0.6 S/m}", "{weights: {walls: 0}}")
+	assert.InEpsilon(t, 0.140*0.100, b.areaOf(1), 0.01, "the floor alone")
+	b = wantedBox(t, "{}", "{level: 80, conductivity: 0.6 S/m}", "{weights: {walls: 4, waterline: 0.5, at: 40}}")
+	assert.InDelta(t, 0.480*0.030, b.areaOf(0.5), 0.480*0.006)
+	assert.InDelta(t, 0.480*0.050, b.areaOf(4), 0.480*0.006)
+}
+
 // Pitched by 60 degrees, the front wall is the floor, and the box's own floor is steeper than 45
 // degrees: a wall. The front is 100 x 90 mm.
 func TestFloorIsThatOfTheProppedTank(t *testing.T) {

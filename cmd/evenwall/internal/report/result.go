@@ -185,11 +185,12 @@ type Reached struct {
 
 // Search is how the layout was found and what it is compared with.
 type Search struct {
-	Tried       int     `json:"tried"`
-	Refused     int     `json:"refused"` // candidates that came too near, or did not fit
-	ReachableM2 float64 `json:"reachable_m2"`
-	Naive       *Judged `json:"naive,omitempty"`        // plumb down the middle of the filler, bare to the liquid
-	Others      []Other `json:"alternatives,omitempty"` // clearly different single positions, the best first
+	Tried       int      `json:"tried"`
+	Refused     int      `json:"refused"` // candidates that came too near, or did not fit
+	ReachableM2 float64  `json:"reachable_m2"`
+	Fewer       []string `json:"fewer_rods,omitempty"`   // why there are fewer rods at once than the job allows
+	Naive       *Judged  `json:"naive,omitempty"`        // plumb down the middle of the filler, bare to the liquid
+	Others      []Other  `json:"alternatives,omitempty"` // clearly different single positions, the best first
 }
 
 // Other is an alternative, judged on the search's coarse lattice.

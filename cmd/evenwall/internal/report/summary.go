@@ -217,6 +217,9 @@ func (t *table) search(r *Result) {
 	}
 	t.heading("the search")
 	t.row("tried", "%s, %d of them too near or too thick", plural(s.Tried, "layout"), s.Refused)
+	for i, why := range s.Fewer {
+		t.row([2]string{"rods at once", ""}[min(i, 1)], "%s", why)
+	}
 	t.row("reachable wall", "%s m2 of %s m2 wetted", figure(s.ReachableM2), figure(r.Tank.WettedAreaM2))
 	if s.Naive != nil {
 		t.judged(r, "plumb rod instead", s.Naive)
