@@ -44,7 +44,7 @@ func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Ve
 	for i := range v.Baffles {
 		f.sheets.Append(v.Baffles[i].Transformed(v.Turn.Apply))
 	}
-	f.Steel = steelOf(v, &f.Filling.Wetted)
+	f.Steel = SteelOf(v, &f.Filling.Wetted)
 	f.Tree = geometry.NewTree(&f.Steel.Mesh)
 	l, err := lattice.New(lattice.Placement{Bounds: f.shell.Bounds(), Level: f.Level, H: g.Spacing, Shift: g.Shift})
 	if err != nil {
@@ -56,8 +56,8 @@ func Fill(v *vessel.Vessel, filling vessel.Filling, g Grid, dry func(geometry.Ve
 	return f, nil
 }
 
-// steelOf returns the wetted wall in the lattice's frame.
-func steelOf(v *vessel.Vessel, w *vessel.Wetted) *Steel {
+// SteelOf returns some of a vessel's wall in the frame of its lattices.
+func SteelOf(v *vessel.Vessel, w *vessel.Wetted) *Steel {
 	s := &Steel{Mesh: turnedMesh(&w.Mesh, v.Turn)}
 	for _, faces := range w.Faces {
 		s.Inner = append(s.Inner, faces&vessel.Inner != 0)

@@ -25,6 +25,7 @@ type Patch struct {
 type Patches struct {
 	All    []Patch
 	H      float64              // spacing that they were made for, m
+	bins   []binKey             // of each patch: where it is filed; of a sheet's, side is that of its face
 	spread []moments            // of each patch about its centre, over its area
 	filed  map[[3]int32][]int32 // patches by their cube
 }
@@ -60,15 +61,22 @@ type cutting struct {
 	sheets *sheets
 	ids    map[binKey]int32
 	keys   []binKey // of each patch
+	face   []int8   // of each patch of a sheet: the side that it is wetted on, as binKey has it
 	all    []Patch  // Centre and Normal as sums over the pieces, weighted by area
 	spread []moments
 }
 
+// piece is what a piece of wall is part of.
+type piece struct {
+	sheet bool // wetted on both faces
+	face  int8 // which of them it is: 1 the one that the normal of the facet points to, -1 the other
+}
+
 // add files one piece.
-func (c *cutting) add(t geometry.Triangle, normal geometry.Vec, sheet bool) {
+func (c *cutting) add(t geometry.Triangle, normal geometry.Vec, of piece) {
 	at, area := t.Centroid(), t.Area()
-	key := keyOf(at, normal, c.h, sheet)
-	if !sheet {
+	key := keyOf(at, normal, c.h, of.sheet)
+	if !of.sheet {
 		key.side = c.sheets.side(at, 2*c.h)
 	}
 	id, ok := c.ids[key]
@@ -76,6 +84,7 @@ func (c *cutting) add(t geometry.Triangle, normal geometry.Vec, sheet bool) {
 		id = int32(len(c.all))
 		c.ids[key] = id
 		c.keys, c.all, c.spread = append(c.keys, key), append(c.all, Patch{}), append(c.spread, moments{})
+		c.face = append(c.face, of.face)
 	}
 	q, m := &c.all[id], &c.spread[id]
 	q.Area += area
@@ -99,10 +108,10 @@ func NewPatches(s *Steel, h float64) *Patches {
 		}
 		t.Split(pieceEdge*h, func(t geometry.Triangle) {
 			if s.Inner[i] {
-				c.add(t, n, s.Outer[i])
+				c.add(t, n, piece{s.Outer[i], -1})
 			}
 			if s.Outer[i] {
-				c.add(t, n.Scale(-1), s.Inner[i])
+				c.add(t, n.Scale(-1), piece{s.Inner[i], 1})
 			}
 		})
 	}
@@ -116,7 +125,7 @@ func (c *cutting) patches() *Patches {
 		order[i] = int32(i)
 	}
 	slices.SortFunc(order, func(a, b int32) int { return compareKeys(c.keys[a], c.keys[b]) })
-	p := &Patches{H: c.h, All: make([]Patch, len(order)), spread: make([]moments, len(order)),
+	p := &Patches{H: c.h, All: make([]Patch, len(order)), bins: make([]binKey, len(order)), spread: make([]moments, len(order)),
 		filed: make(map[[3]int32][]int32, len(order))}
 	for at, id := range order {
 		q, m, k := c.all[id], c.spread[id], c.keys[id]
@@ -125,7 +134,10 @@ func (c *cutting) patches() *Patches {
 			m[i] /= q.Area
 		}
 		m.add(q.Centre, -1)
-		p.All[at], p.spread[at] = q, m
+		p.All[at], p.bins[at], p.spread[at] = q, k, m
+		if p.bins[at].sheet {
+			p.bins[at].side = c.face[id]
+		}
 		cube := [3]int32{k.x, k.y, k.z}
 		p.filed[cube] = append(p.filed[cube], int32(at))
 	}

@@ -1,6 +1,10 @@
 package geometry
 
-import "strings"
+import (
+	"math"
+	"sort"
+	"strings"
+)
 
 // Sides names the six directions of a tank's own frame. The zero value has the front at +x
 // and the left at +y. Top is always +z, and the left is a quarter turn from the front,
@@ -97,6 +101,51 @@ func (s Sides) Facing(d Vec) string {
 		}
 	}
 	return all[best].Name
+}
+
+// Faced names the sides that wall faces by its normals, each with its area: the largest first, each
+// with an eighth of the wall or more; inner sheets are the baffle. Wall on five of them or more
+// is all round.
+func (s Sides) Faced(normals []Vec, areas []float64, sheet func(i int) bool) string {
+	named := s.All()
+	names := make([]string, 0, len(named)+1)
+	for _, side := range named {
+		names = append(names, side.Name)
+	}
+	names = append(names, "baffle")
+	faced, total := make([]float64, len(names)), 0.0
+	for i, n := range normals {
+		best := 0
+		for k := range named {
+			if n.Dot(named[k].Direction) > n.Dot(named[best].Direction) {
+				best = k
+			}
+		}
+		if sheet(i) {
+			best = len(named)
+		}
+		faced[best] += areas[i]
+		total += areas[i]
+	}
+	var order []int
+	for k := range names {
+		if faced[k] >= total/8 && faced[k] > 0 {
+			order = append(order, k)
+		}
+	}
+	if len(order) >= 5 {
+		return "all round"
+	}
+	percent := func(k int) float64 { return math.Round(100 * faced[k] / total) } // alike but for rounding: in the order of named
+	sort.SliceStable(order, func(i, k int) bool { return percent(order[i]) > percent(order[k]) })
+	var words []string
+	for _, k := range order {
+		words = append(words, names[k])
+	}
+	if last := len(words) - 1; last > 0 {
+		return strings.Join(words[:last], ", ") + " and " + words[last]
+	}
+	return strings.Join(words, "")
 }
 
 // Third says where p is by thirds of a box each way, as in "front left bottom"; middle

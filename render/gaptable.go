@@ -62,5 +62,5 @@ func (d *clearanceSheet) whereabouts() string {
 	if len(s.Openings) == 0 {
 		return fmt.Sprintf("%s is at %v.", words, s.Gap.OnWall)
 	}
-	return fmt.Sprintf("%s, from the middle of the %s: %s.", words, s.Openings[0].Name, whereabout(s.Sides, s.Openings[0].Centre, s.Gap.OnWall))
+	return fmt.Sprintf("%s, from the middle of the %s: %s.", words, s.Openings[0].Name, Whereabout(s.Sides, s.Openings[0].Centre, s.Gap.OnWall))
 }

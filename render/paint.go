@@ -22,6 +22,7 @@ type wallPaint struct {
 	normal  []geometry.Vec
 	corner  [][3]float32 // log10 of the figure at each face's corners
 	patch   []int16      // number of the patch a face is in, 0: none
+	never   []bool       // by face: in a patch that no layout reaches
 	liquid  Plane
 	unit    float64         // pixels per layout unit
 	plain   bool            // states only: wetted steel has one colour
@@ -37,10 +38,10 @@ func newWallPaint(s *Scene, b bands, unit float64) *wallPaint {
 		c := m.Colour()
 		p.mark = append(p.mark, [2]color.RGBA{c, mix(c, color.RGBA{30, 30, 30, 255}, 0.6)})
 	}
-	p.patch = make([]int16, len(p.normal))
+	p.patch, p.never = make([]int16, len(p.normal)), make([]bool, len(p.normal))
 	for _, patch := range s.Patches {
 		for _, f := range patch.Faces {
-			p.patch[f] = int16(patch.Number)
+			p.patch[f], p.never[f] = int16(patch.Number), patch.Never
 		}
 	}
 	return p
@@ -85,7 +86,10 @@ func (p *wallPaint) sample(b *buffer, strokes []uint8, x, y int) color.RGBA {
 		return color.RGBA{}
 	}
 	c := p.ground(f, float64(b.value[i]), x, y)
-	if p.patch[f] > 0 {
+	switch {
+	case p.never[f]:
+		c = p.crossed(c, x, y)
+	case p.patch[f] > 0:
 		c = p.hatch(c, x, y)
 	}
 	if strokes[i] == creaseStroke {
@@ -151,6 +155,12 @@ func (p *wallPaint) hatch(c color.RGBA, x, y int) color.RGBA {
 		return color.RGBA{0, 0, 0, 255}
 	}
 	return c
+}
+
+// crossed is hatch with stripes both ways.
+func (p *wallPaint) crossed(c color.RGBA, x, y int) color.RGBA {
+	const far = 1 << 20 // periods: the other way round, and still above 0
+	return p.hatch(p.hatch(c, x, y), far*p.samples(15)-x, y)
 }
 
 // lined lays thin slanting dark lines over a colour.

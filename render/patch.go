@@ -16,6 +16,7 @@ type Patch struct {
 	Mean   float64      // by area, A/m²
 	Point  geometry.Vec // m, centre of the facet nearest to the patch's own centre
 	Words  string       // the place, as seen from the filler
+	Never  bool         // no layout reaches it: hatched crosswise
 }
 
 // PatchSettings says which patches to look for and from where to word their places.
@@ -53,7 +54,7 @@ func LeastReached(s Surface, set PatchSettings) []Patch {
 	patches = patches[:min(most, len(patches))]
 	for i := range patches {
 		patches[i].Number = i + 1
-		patches[i].Words = whereabout(set.Sides, set.From, patches[i].Point)
+		patches[i].Words = Whereabout(set.Sides, set.From, patches[i].Point)
 	}
 	return patches
 }

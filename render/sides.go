@@ -29,9 +29,9 @@ func looking(s geometry.Sides, d geometry.Vec) string {
 	return ""
 }
 
-// whereabout says where p lies as seen from another point, in whole millimetres along the
+// Whereabout says where p lies as seen from another point, in whole millimetres along the
 // tank's sides: 180 mm to the rear, 60 mm to the left, 120 mm down.
-func whereabout(s geometry.Sides, from, p geometry.Vec) string {
+func Whereabout(s geometry.Sides, from, p geometry.Vec) string {
 	var words []string
 	for _, side := range s.All() {
 		if mm := math.Round(p.Sub(from).Dot(side.Direction) * 1000); mm >= 1 {

@@ -11,12 +11,12 @@ import (
 func TestPlaceIsWordedAlongTheTanksOwnSides(t *testing.T) {
 	filler := geometry.V(0.12, 0.12, 0.19)
 	patch := geometry.V(-0.06, 0.18, 0.07)
-	assert.Equal(t, "180 mm to the rear, 60 mm to the left, 120 mm down", whereabout(geometry.Sides{}, filler, patch))
-	assert.Equal(t, "180 mm to the front, 60 mm to the right, 120 mm up", whereabout(geometry.Sides{}, patch, filler))
-	assert.Equal(t, "right there", whereabout(geometry.Sides{}, filler, filler))
+	assert.Equal(t, "180 mm to the rear, 60 mm to the left, 120 mm down", Whereabout(geometry.Sides{}, filler, patch))
+	assert.Equal(t, "180 mm to the front, 60 mm to the right, 120 mm up", Whereabout(geometry.Sides{}, patch, filler))
+	assert.Equal(t, "right there", Whereabout(geometry.Sides{}, filler, filler))
 
 	turned := geometry.FrontAt(geometry.V(0, -1, 0))
-	assert.Equal(t, "60 mm to the rear, 180 mm to the right, 120 mm down", whereabout(turned, filler, patch))
+	assert.Equal(t, "60 mm to the rear, 180 mm to the right, 120 mm down", Whereabout(turned, filler, patch))
 }
 
 // Every view must be right-handed with the viewer inside, or its picture is mirrored.

@@ -118,10 +118,12 @@ const rimPixels = 2
 // entries lists the key: what the colours do not say.
 func (w *wallSheet) entries() []swatch {
 	entries := []swatch{lengthSwatch(w.scale, 190)}
-	if len(w.scene.Patches) > 0 {
-		entries = append(entries, w.paint.sampled("least reached", func(x, y int) color.RGBA {
-			return w.paint.hatch(w.paint.bands.colour[0], x, y)
-		}))
+	dark := w.paint.bands.colour[0]
+	if hasPatch(w.scene.Patches, false) {
+		entries = append(entries, w.paint.sampled("least reached", func(x, y int) color.RGBA { return w.paint.hatch(dark, x, y) }))
+	}
+	if hasPatch(w.scene.Patches, true) {
+		entries = append(entries, w.paint.sampled("reached by no layout", func(x, y int) color.RGBA { return w.paint.crossed(dark, x, y) }))
 	}
 	bare, plastic := rodKinds(w.scene.Rods)
 	if bare {
@@ -134,6 +136,16 @@ func (w *wallSheet) entries() []swatch {
 		entries = append(entries, lineSwatch("level of the liquid", pen{width: 5, colour: liquidColour}))
 	}
 	return append(entries, w.paint.marks()...)
+}
+
+// hasPatch reports whether there is a patch that no layout reaches, or one that some layout does.
+func hasPatch(patches []Patch, never bool) bool {
+	for _, p := range patches {
+		if p.Never == never {
+			return true
+		}
+	}
+	return false
 }
 
 // rodKinds reports whether any rod has bare metal and any has plastic.
@@ -267,6 +279,9 @@ func (w *wallSheet) list(y float64) float64 {
 	for _, p := range patches {
 		w.number(p.Number, point{margin + numberRadius, y + body/2})
 		words := fmt.Sprintf("%s. %s cm², mean %s, least %s A/m².", p.Words, figure(p.Area*1e4), figure(p.Mean), figure(p.Least))
+		if p.Never {
+			words = fmt.Sprintf("%s. %s cm², reached by no layout within the limits.", p.Words, figure(p.Area*1e4))
+		}
 		y = w.paragraph(words, point{margin + 2*numberRadius + 14, y}, sheetWidth-2*margin-2*numberRadius-14, style{size: body}) + 12
 	}
 	return y + 8

@@ -20,9 +20,9 @@ type Exposure struct {
 	AnodeMost float64   // greatest current density on the rods' metal, A/m²
 }
 
-// scale returns how much more current the layout could take before the supply or the
+// Most returns how much more current the layout could take before the supply or the
 // rods' metal sets the limit.
-func (e *Exposure) scale(anodeLimit float64) float64 {
+func (e *Exposure) Most(anodeLimit float64) float64 {
 	by := max(e.AtLimit, 1)
 	if e.AnodeMost > 0 {
 		by = min(by, anodeLimit/e.AnodeMost)

@@ -41,7 +41,7 @@ func (s *Space) Naive() (geometry.Rod, bool) {
 // widest returns the widest opening that a rod can hang in.
 func (s *Space) widest() (int, bool) {
 	best, ok := 0, false
-	for _, i := range s.ways() {
+	for _, i := range s.Ways() {
 		if !ok || s.Openings[i].Diameter > s.Openings[best].Diameter {
 			best, ok = i, true
 		}

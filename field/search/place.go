@@ -64,7 +64,7 @@ func (s *Space) PlaceOf(r *geometry.Rod) (Place, bool) {
 	}
 	tip, top := r.Path[0], r.Path[1]
 	d := top.Sub(tip).Unit()
-	for _, i := range s.ways() {
+	for _, i := range s.Ways() {
 		o := &s.Openings[i]
 		u, v, axis := frame(o)
 		toward := d.Dot(axis)

@@ -30,7 +30,7 @@ func (r *run) reach() error {
 	}
 	r.patches.Reachable = make([]bool, len(r.Area))
 	for _, rec := range found {
-		by := rec.exposure.scale(r.AnodeLimit)
+		by := rec.exposure.Most(r.AnodeLimit)
 		for i, j := range rec.exposure.Rate {
 			if j*by >= r.Aim.Least {
 				r.patches.Reachable[i] = true
@@ -75,7 +75,7 @@ func someBare(x, y, depth float64) geometry.Span {
 // liquid, and by opening. finish sets thickness and bare stretch from three more
 // coordinates.
 func (r *run) spread(s *spray, n int, base layout, finish func(n int, p Place, x []float64) Place) []*record {
-	ways := r.space.ways()
+	ways := r.space.Ways()
 	box := r.space.under()
 	var found []*record
 	seen := map[key]bool{}

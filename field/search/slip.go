@@ -98,7 +98,7 @@ func (s *Space) Hold(r *geometry.Rod) geometry.Hold {
 	at, along := r.At(top)
 	hold := geometry.Hold{At: at, Along: along, Normal: along, S: top}
 	nearest := math.Inf(1)
-	for _, i := range s.ways() {
+	for _, i := range s.Ways() {
 		o := &s.Openings[i]
 		plane, start := geometry.PlaneThrough(o.Centre, o.Axis.Unit()), 0.0
 		for k := 1; k < len(r.Path); k++ {

@@ -67,7 +67,7 @@ func (s *Space) check() error {
 	if s.Stretches < 0 || s.Stretches > mostStretches {
 		return fmt.Errorf("%d bare stretches on a rod: give 1 or %d", s.Stretches, mostStretches)
 	}
-	if len(s.ways()) == 0 {
+	if len(s.Ways()) == 0 {
 		return errors.New("no open opening above the liquid that faces up: a rod cannot be hung in")
 	}
 	return nil
@@ -77,9 +77,9 @@ func (s *Space) check() error {
 // lowered into: 80 degrees.
 const facesUp = 0.17
 
-// ways returns the openings that a rod can hang in: open, their middle not under the
+// Ways returns the openings, by number, that a rod can hang in: open, their middle not under the
 // liquid, and facing up.
-func (s *Space) ways() []int {
+func (s *Space) Ways() []int {
 	var ways []int
 	for i := range s.Openings {
 		o := &s.Openings[i]

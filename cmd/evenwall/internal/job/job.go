@@ -26,6 +26,8 @@ type Job struct {
 	Materials  Materials
 	NegativeAt string // bare metal of the tank that the negative clip goes to; "" when not said
 	Riser      Riser
+
+	Unreached []string // wall that no layout reaches, as layout noted it for the sheet
 }
 
 // Load reads and checks the job file at path. A file that cannot be read or that is
@@ -77,6 +79,9 @@ func (j *Job) read(f *fields) {
 	j.Materials = readMaterials(f.get("materials"))
 	j.NegativeAt = f.get("negative_at").text()
 	j.Riser = readRiser(f.get("riser"))
+	for _, note := range f.get("unreached").list("notes, each a text") {
+		j.Unreached = append(j.Unreached, note.text())
+	}
 	f.finish()
 }
 

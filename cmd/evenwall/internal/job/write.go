@@ -40,6 +40,12 @@ func (j *Job) YAML(folder string) []byte {
 	p.search(j.Search)
 	p.aim(j.Aim)
 	p.bench(j)
+	if len(j.Unreached) > 0 {
+		p.line("unreached:")
+	}
+	for _, note := range j.Unreached {
+		p.line("  - %s", strconv.Quote(note))
+	}
 	return []byte(p.String())
 }
 

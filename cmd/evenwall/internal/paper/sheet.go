@@ -134,6 +134,7 @@ func (s *Sheet) drawn(l layout, pages int) *page {
 	for i := 0; i < len(s.Stations); i += perPage {
 		w.stationPage(i, min(i+perPage, len(s.Stations)))
 	}
+	w.unreached()
 	w.fullSize()
 	return w.page
 }

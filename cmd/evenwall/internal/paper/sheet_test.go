@@ -178,3 +178,21 @@ func TestParseSize(t *testing.T) {
 	_, err = ParseSize("A3")
 	assert.EqualError(t, err, `"A3" is no size of paper: give a4 or letter`)
 }
+
+// What the layout noted of wall that no layout reaches stands below the last station; a long list
+// has a page of its own.
+func TestWallThatNoLayoutReachesIsOnThePages(t *testing.T) {
+	plain := made(t, 1)
+	note := "412 cm2: bottom, behind the plate; would take: a rod through the sender, now plugged: reaches 90 % of it."
+	noted := made(t, 1)
+	noted.Job.Unreached = []string{note}
+	assert.Equal(t, plain.Pages(), noted.Pages())
+	words := strings.Join(noted.Words(), " ")
+	assert.Contains(t, words, "wall that no layout reaches")
+	assert.Contains(t, words, "a rod through the sender")
+	for range 40 {
+		noted.Job.Unreached = append(noted.Job.Unreached, note)
+	}
+	assert.Greater(t, noted.Pages(), plain.Pages())
+	assert.NotContains(t, strings.Join(plain.Words(), " "), "no layout reaches")
+}

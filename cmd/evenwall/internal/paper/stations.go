@@ -14,9 +14,13 @@ import (
 // stationPage is a page with the stations from first to before end.
 func (w *writer) stationPage(first, end int) {
 	w.begin()
-	room := (w.bottom() - w.y) / float64(end-first)
+	bottom := w.bottom()
+	if end == len(w.Stations) {
+		bottom -= w.reserved()
+	}
+	room := (bottom - w.y) / float64(end-first)
 	if end-first == 1 && len(w.Stations) > 1 {
-		room = (w.bottom() - w.y) / 2
+		room = (bottom - w.y) / 2
 	}
 	for i := first; i < end; i++ {
 		top := w.y

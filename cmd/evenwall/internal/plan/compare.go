@@ -163,7 +163,7 @@ func (m *match) answer() (*report.Answer, error) {
 	r.Solver = first.solved[0].solver()
 	views := m.views()
 	if len(m.grounds) == 1 {
-		r.Comparison.Differ = m.differ(views)
+		r.Comparison.Differ = m.differ()
 	}
 	pictures, err := m.pictures(views, r.Comparison.Differ, r.Warnings)
 	if err != nil {

@@ -48,23 +48,6 @@ func hatched(s render.Surface, least float64) []render.Patch {
 	return out
 }
 
-// differ finds where contenders on one ground differ most.
-func (m *match) differ(views []view) []report.Different {
-	first := &views[0].scene
-	each := make([][]float64, len(views))
-	for i := range views {
-		each[i] = views[i].scene.Surface.Value
-	}
-	aim := m.contenders[0].basin.Job.Aim
-	var out []report.Different
-	for _, d := range render.MostDifferent(first.Surface, each, render.DifferSettings{Least: aim.Least, Ceiling: aim.Most,
-		From: first.Openings[0].Centre, Sides: first.Sides}) {
-		out = append(out, report.Different{Side: d.Side, Place: d.Words, PointMM: point(d.Point), AreaM2: d.Area,
-			Most: m.contenders[d.Most].name, Less: m.contenders[d.Less].name, MostAM2: d.Each[d.Most], LessAM2: d.Each[d.Less], AM2: d.Each})
-	}
-	return out
-}
-
 // pictures draws the walls side by side and, of two on one ground, how they differ.
 func (m *match) pictures(views []view, differ []report.Different, warnings []string) ([]report.Picture, error) {
 	notes := render.Notes{Field: fieldNote, Warnings: warnings}

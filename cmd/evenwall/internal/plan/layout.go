@@ -148,6 +148,8 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 	if err != nil {
 		return nil, err
 	}
+	never := h.neverReached(found.Patches.Reachable)
+	c.solved[0].never = h.paintOf(&never)
 	a, err := h.currentAnswer("layout", c.solved[0])
 	if err != nil {
 		return nil, err
@@ -170,6 +172,9 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 			check.Name += ", " + s.Name
 		}
 		a.Result.Checks = append(a.Result.Checks, check)
+	}
+	if err := h.nameUnreached(ctx, &never, &a.Result); err != nil {
+		return nil, err
 	}
 	h.finish(a, c, &found.Tally)
 	if a.Result.Spared, err = h.sparedIn(c); err != nil {
@@ -317,7 +322,10 @@ func (h *hunt) finish(a *report.Answer, c *closeUp, tally *search.Tally) {
 		r.Warnings = append(r.Warnings, h.unreached(c))
 	}
 	found := *h.Job
-	found.Anodes, found.Stations = nil, c.stations
+	found.Anodes, found.Stations, found.Unreached = nil, c.stations, nil
+	for i := range r.Unreached {
+		found.Unreached = append(found.Unreached, r.Unreached[i].Note())
+	}
 	a.Layout = &found
 }
 

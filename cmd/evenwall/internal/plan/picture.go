@@ -25,7 +25,7 @@ func (s *Solved) pictures(c *Gaps, warnings []string) ([]report.Picture, error) 
 	scene.Scale = render.ScaleFor(scene.Surface)
 	scene.Notes = render.Notes{Field: fieldNote, Warnings: warnings}
 	if len(scene.Openings) > 0 {
-		scene.Patches = render.LeastReached(scene.Surface, render.PatchSettings{Below: t.Job.Aim.Least, From: scene.Openings[0].Centre, Sides: scene.Sides})
+		scene.Patches = s.hatched(&scene)
 	}
 	return together(
 		func() (report.Picture, error) {

@@ -52,6 +52,7 @@ type Solved struct {
 	Closure float64   // recovered wall current over the field's, before scaling
 	Even    *field.Uniformity
 	Seconds float64
+	never   *neverPaint // wall that no layout reaches, for the pictures; nil: not looked for
 }
 
 // Solve computes the field of the rods.

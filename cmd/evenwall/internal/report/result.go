@@ -3,29 +3,31 @@ package report
 // Result is result.json. A part that a command does not deal with is nil and left out.
 // Lengths are mm, volumes litres and angles degrees, as the keys say.
 type Result struct {
-	Job       int        `json:"job"` // version of the format
-	Command   string     `json:"command"`
-	Title     string     `json:"title"`
-	Surface   *Surface   `json:"surface,omitempty"`
-	Volumes   *Volumes   `json:"enclosed,omitempty"`
-	Tank      Tank       `json:"tank"`
-	Stances   *Stances   `json:"attitudes,omitempty"`
-	Bath      Bath       `json:"bath"`
-	Section   *Section   `json:"section,omitempty"`
-	Cell      *Cell      `json:"cell,omitempty"`
-	Wall      *Wall      `json:"wall,omitempty"`
-	Clearance *Clearance `json:"clearance,omitempty"`
-	Stations  []Station  `json:"stations,omitempty"`
-	Hours     *float64   `json:"hours_total,omitempty"` // nil when the aim is never reached
-	Reached   *Reached   `json:"reached_fraction_after_days,omitempty"`
-	Within    *Within    `json:"within,omitempty"`
-	ChargeAH  *float64   `json:"charge_total_ah,omitempty"` // where the least was wanted
-	Weights   string     `json:"weights,omitempty"`         // in words; empty: all wall counts alike
-	Spared    []Spared   `json:"spared,omitempty"`
-	Laws      *Laws      `json:"by_law,omitempty"`
-	OffMeant  *OffMeant  `json:"off_plan,omitempty"`
-	Search    *Search    `json:"search,omitempty"`
-	Bench     *Bench     `json:"bench,omitempty"`
+	Job       int         `json:"job"` // version of the format
+	Command   string      `json:"command"`
+	Title     string      `json:"title"`
+	Surface   *Surface    `json:"surface,omitempty"`
+	Volumes   *Volumes    `json:"enclosed,omitempty"`
+	Tank      Tank        `json:"tank"`
+	Stances   *Stances    `json:"attitudes,omitempty"`
+	Bath      Bath        `json:"bath"`
+	Section   *Section    `json:"section,omitempty"`
+	Cell      *Cell       `json:"cell,omitempty"`
+	Wall      *Wall       `json:"wall,omitempty"`
+	Clearance *Clearance  `json:"clearance,omitempty"`
+	Stations  []Station   `json:"stations,omitempty"`
+	Hours     *float64    `json:"hours_total,omitempty"` // nil when the aim is never reached
+	Reached   *Reached    `json:"reached_fraction_after_days,omitempty"`
+	Within    *Within     `json:"within,omitempty"`
+	ChargeAH  *float64    `json:"charge_total_ah,omitempty"` // where the least was wanted
+	Weights   string      `json:"weights,omitempty"`         // in words; empty: all wall counts alike
+	Spared    []Spared    `json:"spared,omitempty"`
+	Laws      *Laws       `json:"by_law,omitempty"`
+	OffMeant  *OffMeant   `json:"off_plan,omitempty"`
+	Search    *Search     `json:"search,omitempty"`
+	Unreached []Unreached `json:"unreached,omitempty"`           // by any layout, the largest first
+	CrumbsM2  float64     `json:"unreached_crumbs_m2,omitempty"` // in pieces too small to be named
+	Bench     *Bench      `json:"bench,omitempty"`
 
 	Comparison *Comparison `json:"comparison,omitempty"`
 

@@ -34,6 +34,7 @@ func Findings(a *Answer) string {
 	t.laws(r.Laws)
 	t.offMeant(r.OffMeant)
 	t.search(r)
+	t.unreached(r.Unreached, r.CrumbsM2)
 	t.comparison(r)
 	t.bench(r.Bench)
 	t.log(r.Log)
