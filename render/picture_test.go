@@ -310,7 +310,7 @@ func BenchmarkSection(b *testing.B) {
 	}
 }
 
-func Example_whereabout() {
+func ExampleWhereabout() {
 	filler, patch := geometry.V(0.12, 0.12, 0.19), geometry.V(-0.06, 0.18, 0.07)
 	fmt.Println(Whereabout(geometry.Sides{}, filler, patch))
 	// Output: 180 mm to the rear, 60 mm to the left, 120 mm down
