@@ -136,18 +136,7 @@ func (a *arranger) inSight(b *buffer, l *plate, f, visible int32) float64 {
 func (a *arranger) hidden(v view, k int, views [6]view, open []float64) []panelPlan {
 	var out []panelPlan
 	for range depths {
-		var faces []int32
-		area, sheet := 0.0, 0.0
-		for i := range a.seen {
-			if a.seen[i] >= enough || belongs(a.normal[i], views) != k {
-				continue
-			}
-			faces = append(faces, int32(i))
-			area += a.area[i]
-			if a.surface.sheet(i) {
-				sheet += a.area[i]
-			}
-		}
+		faces, area, sheet := a.pieces(func(f int32) bool { return a.seen[f] < enough && belongs(a.normal[f], views) == k })
 		if area <= crumb*a.total() {
 			break
 		}
@@ -164,6 +153,46 @@ func (a *arranger) hidden(v view, k int, views [6]view, open []float64) []panelP
 	return out
 }
 
+// pieces lists the faces that pass the test and hang together with enough others that do to be
+// no crumb, with their area and that of them which is sheet, m².
+func (a *arranger) pieces(test func(f int32) bool) (faces []int32, area, sheet float64) {
+	least := crumb * a.total() / 2
+	taken := make([]bool, len(a.seen))
+	for i := range a.seen {
+		if taken[i] || !test(int32(i)) {
+			continue
+		}
+		taken[i] = true
+		piece, whole, thin := []int32{int32(i)}, 0.0, 0.0
+		for at := 0; at < len(piece); at++ {
+			f := piece[at]
+			whole += a.area[f]
+			if a.surface.sheet(int(f)) {
+				thin += a.area[f]
+			}
+			a.touching(f, func(g int32) {
+				if !taken[g] && test(g) {
+					taken[g] = true
+					piece = append(piece, g)
+				}
+			})
+		}
+		if whole > least {
+			faces, area, sheet = append(faces, piece...), area+whole, sheet+thin
+		}
+	}
+	return faces, area, sheet
+}
+
+// touching calls visit with every face that has a corner in common with f, f too.
+func (a *arranger) touching(f int32, visit func(g int32)) {
+	for _, c := range a.surface.Mesh.Faces[f] {
+		for _, g := range a.around[a.first[c]:a.first[c+1]] {
+			visit(g)
+		}
+	}
+}
+
 // joined adds to the faces those that touch them, face the viewer, and are not open to
 // the view, and so on from each.
 func (a *arranger) joined(faces []int32, v view, open []float64) []int32 {
@@ -173,14 +202,12 @@ func (a *arranger) joined(faces []int32, v view, open []float64) []int32 {
 		taken[f] = true
 	}
 	for at := 0; at < len(faces); at++ {
-		for _, c := range a.surface.Mesh.Faces[faces[at]] {
-			for _, g := range a.around[a.first[c]:a.first[c+1]] {
-				if !taken[g] && open[g] < enough && a.normal[g].Dot(v.toward) > facing {
-					taken[g] = true
-					faces = append(faces, g)
-				}
+		a.touching(faces[at], func(g int32) {
+			if !taken[g] && open[g] < enough && a.normal[g].Dot(v.toward) > facing {
+				taken[g] = true
+				faces = append(faces, g)
 			}
-		}
+		})
 	}
 	slices.Sort(faces)
 	return faces

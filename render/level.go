@@ -7,11 +7,25 @@ import (
 
 // level draws the liquid's surface between the walls.
 func (d *sectionSheet) level() {
+	longest := [2]point{}
+	for _, l := range d.levelLines() {
+		d.line(l[:], pen{width: 4, colour: liquidColour})
+		if l[1].sub(l[0]).norm() > longest[1].sub(longest[0]).norm() {
+			longest = l
+		}
+	}
+	if mark := longest[0].lerp(longest[1], 0.85); longest[0] != longest[1] {
+		d.fill([]point{mark.add(point{0, -3}), mark.add(point{-11, -21}), mark.add(point{11, -21})}, liquidColour)
+	}
+}
+
+// levelLines returns where the liquid's surface is in sight between the walls.
+func (d *sectionSheet) levelLines() [][2]point {
 	liquid := d.scene.Liquid
 	n := liquid.Normal.Unit()
 	slopeV := n.Dot(d.scene.Cut.V)
 	if math.Abs(slopeV) < 1e-6 {
-		return
+		return nil
 	}
 	height := func(x float64) point {
 		// The plane's v at this u: linear along the picture.
@@ -26,20 +40,14 @@ func (d *sectionSheet) level() {
 		}
 	}
 	slices.Sort(cuts)
-	longest := [2]point{}
+	var out [][2]point
 	for k := 1; k < len(cuts); k++ {
 		p, q := a.lerp(b, cuts[k-1]), a.lerp(b, cuts[k])
-		if !d.mask.has(p.lerp(q, 0.5)) {
-			continue
-		}
-		d.line([]point{p, q}, pen{width: 4, colour: liquidColour})
-		if q.sub(p).norm() > longest[1].sub(longest[0]).norm() {
-			longest = [2]point{p, q}
+		if p != q && d.mask.has(p.lerp(q, 0.5)) {
+			out = append(out, [2]point{p, q})
 		}
 	}
-	if mark := longest[0].lerp(longest[1], 0.85); longest[0] != longest[1] {
-		d.fill([]point{mark.add(point{0, -3}), mark.add(point{-11, -21}), mark.add(point{11, -21})}, liquidColour)
-	}
+	return out
 }
 
 // meet returns how far along a-b the stretch c-d crosses it.

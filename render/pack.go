@@ -10,6 +10,7 @@ type cell struct {
 const (
 	headingRoom = 38.0 // above, for the title
 	nameRoom    = 30.0 // on each side that carries a name
+	nameLong    = 62.0 // along a side, for its name
 	cellGap     = 14.0
 )
 
@@ -86,8 +87,9 @@ func shelves(panels []panelPlan, titleWidth func(string) float64, scale, width f
 // cell returns the panel's cell with its corner at 0, 0.
 func (p *panelPlan) cell(title, scale float64) cell {
 	w, h := p.span.width()*scale, p.span.height()*scale
-	outer := rect{0, 0, max(w+2*nameRoom, title+8), headingRoom + h + 8}
-	top := headingRoom
+	tall := max(h, nameLong)
+	outer := rect{0, 0, max(w+2*nameRoom, title+8), headingRoom + tall + 8}
+	top := headingRoom + (tall-h)/2
 	if p.view.edge.top != "" {
 		top += nameRoom
 		outer.y1 += 2 * nameRoom

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"evenwall/geometry"
 	"evenwall/render/colormap"
@@ -51,6 +52,7 @@ func drawSection(s SectionScene, set Settings) (*canvas, error) {
 	y = d.colourBar(d.bands, &s.Surface, s.Least, y)
 	d.place(0)
 	d.sample()
+	d.mask = newMask(d.wall, d.pixels(d.frame), d.unit)
 	y = d.key(d.entries(), y) + 10
 	d.place(y)
 	d.liquid()
@@ -198,8 +200,17 @@ func contourPen() pen { return pen{width: 1.6, colour: color.RGBA{60, 60, 60, 25
 func (d *sectionSheet) labels() {
 	s := style{size: small, halo: true}
 	for _, l := range d.marks.placed {
+		d.blank(l, s)
 		d.text(l.text, l.at, anchor{0.5, 0.5}, s)
 	}
+}
+
+// blank takes the line away between a label's figure and its unit.
+func (d *sectionSheet) blank(l label, s style) {
+	figure, _, _ := strings.Cut(l.text, " ")
+	b := d.box(l.text, l.at, anchor{0.5, 0.5}, s)
+	x, wide := b.x0+d.width(figure, s), d.width(" ", s)
+	d.fill([]point{{x, b.y0}, {x + wide, b.y0}, {x + wide, b.y1}, {x, b.y1}}, color.White)
 }
 
 // keepOff returns points along the rods and the wall, to keep labels off them.
@@ -242,14 +253,45 @@ func (d *sectionSheet) names() {
 		}
 		axis := point{o.Axis.Unit().Dot(d.scene.Cut.U), -o.Axis.Unit().Dot(d.scene.Cut.V)}
 		across := point{-axis.y, axis.x}.unit()
-		rim := d.plate.at(o.Centre).add(across.times(o.Diameter / 2 * d.plate.scale))
 		if across.x < 0 {
-			rim = d.plate.at(o.Centre).sub(across.times(o.Diameter / 2 * d.plate.scale))
+			across = across.times(-1)
 		}
-		at := rim.add(axis.times(34)).add(point{8, -small / 2})
-		at.x = min(at.x, d.frame.x1-d.width(o.Name, style{size: small}))
-		d.text(o.Name, at, anchor{}, style{size: small, halo: true})
+		d.openingName(o, axis, across)
 	}
+}
+
+// openingName writes an opening's name outside its rim, on the right, or on the left where only
+// there no rod is in the way. axis and across are the opening's own on the picture.
+func (d *sectionSheet) openingName(o Opening, axis, across point) {
+	s := style{size: small, halo: true}
+	wide, half := d.width(o.Name, s), o.Diameter/2*d.plate.scale
+	places := [2]point{
+		d.plate.at(o.Centre).add(across.times(half)).add(axis.times(34)).add(point{8, -small / 2}),
+		d.plate.at(o.Centre).sub(across.times(half)).add(axis.times(34)).add(point{-8 - wide, -small / 2}),
+	}
+	at := places[0]
+	for _, p := range places {
+		if box := (rect{p.x, p.y, p.x + wide, p.y + small}); box.x0 > d.frame.x0 && box.x1 < d.frame.x1 && !d.rodIn(box) {
+			at = p
+			break
+		}
+	}
+	at.x = min(at.x, d.frame.x1-wide)
+	d.text(o.Name, at, anchor{}, s)
+}
+
+// rodIn reports whether a rod or its plastic lies over a place on the picture.
+func (d *sectionSheet) rodIn(place rect) bool {
+	for i := range d.scene.Rods {
+		r := &d.scene.Rods[i]
+		wide := place.grow(max(r.Radius, r.Sleeve) * d.plate.scale)
+		for at := 0.0; at <= r.Length(); at += 0.002 {
+			if p, _ := r.At(at); wide.contains(d.plate.at(p)) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // entries lists the key.
@@ -265,7 +307,7 @@ func (d *sectionSheet) entries() []swatch {
 	if plastic {
 		out = append(out, filledSwatch("rod under plastic", color.RGBA{255, 255, 255, 255}))
 	}
-	if d.scene.liquidShows() {
+	if len(d.levelLines()) > 0 {
 		out = append(out, lineSwatch("level of the liquid", pen{width: 5, colour: liquidColour}))
 	}
 	present := map[State]bool{}

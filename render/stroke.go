@@ -27,10 +27,10 @@ func (p *wallPaint) strokes(b *buffer, l *plate) []uint8 {
 		for x := range b.w {
 			i := y*b.w + x
 			if x+1 < b.w {
-				p.stamp(out, b, i, p.between(b, level, i, i+1, l.scale))
+				p.stamp(out, b, i, p.between(b, level, i, i+1, l, l.right))
 			}
 			if y+1 < b.h {
-				p.stamp(out, b, i, p.between(b, level, i, i+b.w, l.scale))
+				p.stamp(out, b, i, p.between(b, level, i, i+b.w, l, l.up))
 			}
 		}
 	}
@@ -50,14 +50,18 @@ func (p *wallPaint) levels(b *buffer, l *plate) []bool {
 	for y := range b.h {
 		for x := range b.w {
 			i := y*b.w + x
-			above[i] = start+perX*float64(x)+perY*float64(y)+perDepth*float64(b.depth[i]) > 0
+			above[i] = start+perX*float64(x)+perY*float64(y)+perDepth*float64(b.depth[i]) > atLevel
 		}
 	}
 	return above
 }
 
-// between returns the stroke between samples i and k.
-func (p *wallPaint) between(b *buffer, above []bool, i, k int, scale float64) uint8 {
+// atLevel is how far above the liquid wall may lie and count as at its level, m: a roof that the
+// liquid stands up to.
+const atLevel = 1e-5
+
+// between returns the stroke between samples i and k, which lie beside each other along a direction.
+func (p *wallPaint) between(b *buffer, above []bool, i, k int, l *plate, along geometry.Vec) uint8 {
 	f, g := b.face[i], b.face[k]
 	if f == g && (above == nil || above[i] == above[k]) {
 		return noStroke
@@ -68,8 +72,8 @@ func (p *wallPaint) between(b *buffer, above []bool, i, k int, scale float64) ui
 		}
 		return outlineStroke
 	}
-	const cliff = 10 // a step deeper than this many samples is an outline
-	if math.Abs(float64(b.depth[i]-b.depth[k]))*scale > cliff {
+	const cliff = 10 // a step deeper than this many samples, and than both faces are steep, is an outline
+	if math.Abs(float64(b.depth[i]-b.depth[k]))*l.scale > cliff+min(p.steep(f, l, along), p.steep(g, l, along)) {
 		return outlineStroke
 	}
 	if above != nil && above[i] != above[k] {
@@ -80,6 +84,13 @@ func (p *wallPaint) between(b *buffer, above []bool, i, k int, scale float64) ui
 		return creaseStroke
 	}
 	return noStroke
+}
+
+// steep returns how many samples deep a face goes in one sample along a direction.
+func (p *wallPaint) steep(f int32, l *plate, along geometry.Vec) float64 {
+	const least = 0.01 // cosine to the viewer: what is steeper yet is a cliff itself
+	n := p.normal[f]
+	return math.Abs(n.Dot(along)) / max(least, math.Abs(n.Dot(l.toward)))
 }
 
 // stamp thickens a stroke around sample i.

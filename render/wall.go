@@ -172,7 +172,7 @@ func (s *Scene) liquidShows() bool {
 		h := s.Liquid.Height(v)
 		low, high = min(low, h), max(high, h)
 	}
-	return low < 0 && high > 0
+	return low < -atLevel && high > atLevel
 }
 
 // panels draws all views below y and returns the y below them.

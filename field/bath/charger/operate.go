@@ -26,8 +26,8 @@ const (
 // String says it in words.
 func (h Held) String() string {
 	return [...]string{
-		HeldByVoltage: "the voltage holds: more soda, a longer bare rod or a nearer rod raise the current",
-		HeldByLimit:   "the supply's limit holds: more soda only lowers the volts",
+		HeldByVoltage: "the voltage: more soda, a longer bare rod or a nearer rod raise the current",
+		HeldByLimit:   "the supply's own limit: more soda only lowers the volts",
 		HeldAtRest:    "no current: the supply does not reach what the cell takes before it conducts",
 	}[h]
 }

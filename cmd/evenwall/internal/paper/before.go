@@ -67,7 +67,7 @@ func (w *writer) fill() {
 	w.tick("A day with plain water", "to the level, nothing connected. Rust may be all that seals a pinhole: look for drips, then start.")
 	w.recipe(s)
 	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid, no air under the steel.%s",
-		levelWords(w.Job), w.u.Text(units.Length, w.Outline.Height), w.u.Text(units.Volume, s.Volume), headspace(w.Job)))
+		w.levelWords(), w.u.Text(units.Length, w.Outline.Height), w.u.Text(units.Volume, s.Volume), headspace(w.Job)))
 }
 
 func headspace(j *job.Job) string {
@@ -77,11 +77,20 @@ func headspace(j *job.Job) string {
 	return " Steel stays above it: " + j.Bath.Headspace + "."
 }
 
-func levelWords(j *job.Job) string {
-	if j.Bath.Level.By == job.Brim {
+// levelWords says how high the liquid stands by what a hand can measure from: the lowest point of
+// the rim of the opening that the first rod hangs in.
+func (w *writer) levelWords() string {
+	if w.Job.Bath.Level.By == job.Brim {
 		return "to the brim"
 	}
-	return "as the job says"
+	anodes := w.Stations[0].Anodes
+	if len(anodes) == 0 || w.opening(anodes[0].Through) == nil {
+		return "as drawn"
+	}
+	o, surface := w.opening(anodes[0].Through), w.Outline.Surface
+	sine := math.Sqrt(math.Max(0, 1-math.Pow(o.Axis.Dot(surface.Normal), 2)))
+	below := surface.Height(o.Centre) - o.Diameter/2*sine
+	return fmt.Sprintf("%s plumb below the lowest of the %s's rim", w.u.Text(units.Length, below), o.Name)
 }
 
 // props says how the tank is propped.
@@ -176,7 +185,50 @@ func (w *writer) riser() string {
 	if r.Height == 0 {
 		return "a plastic riser on the filler, open at the top, with a run-off hose to a bucket."
 	}
-	return fmt.Sprintf("plastic riser on the filler, %s high, %s bore, open at the top, run-off hose to a bucket.", w.u.Text(units.Length, r.Height), w.u.Text(units.Length, r.Bore))
+	text := fmt.Sprintf("plastic riser on the filler, %s high, %s bore, open at the top, run-off hose to a bucket.", w.u.Text(units.Length, r.Height), w.u.Text(units.Length, r.Bore))
+	switch up, leaves := w.leavesRiser(); {
+	case leaves && up == 0:
+		text += " A rod stands in the way of its wall at the rim: take a wider bore."
+	case leaves:
+		text += fmt.Sprintf(" A leaning rod meets its wall %s above the rim: slot it from there up, and tape the slot round the rod.", w.u.Text(units.Length, up))
+	}
+	return text
+}
+
+// leavesRiser returns how far above the rim, m, the first rod of any station comes through the
+// wall of the riser, false when none does.
+func (w *writer) leavesRiser() (up float64, leaves bool) {
+	r := w.Job.Riser
+	up = r.Height
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			a := &w.Stations[i].Anodes[k]
+			o := w.opening(a.Through)
+			if o == nil {
+				continue
+			}
+			if at, ok := passes(&a.Rod, o); ok {
+				up = math.Min(up, insideBore(a, o, at, r))
+			}
+		}
+	}
+	return up, up < r.Height
+}
+
+// insideBore returns how far up a riser on an opening a rod that passes its rim at a point stays
+// within the bore, m.
+func insideBore(a *job.Anode, o *Opening, at geometry.Vec, r job.Riser) float64 {
+	const step, slack = 0.001, 0.0005 // m
+	n := len(a.Path)
+	leg := a.Path[n-1].Sub(a.Path[n-2]).Unit()
+	rise := leg.Dot(o.Axis)
+	aside, half := leg.Scale(1/rise).Sub(o.Axis), math.Max(a.Sleeve, a.Radius)/rise
+	for up := 0.0; up < r.Height; up += step {
+		if at.AddScaled(aside, up).Dist(o.Centre)+half > r.Bore/2+slack {
+			return up
+		}
+	}
+	return r.Height
 }
 
 func fuse(j *job.Job, s *bench.Station) string {

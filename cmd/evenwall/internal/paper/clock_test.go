@@ -77,3 +77,33 @@ func TestWhereARodPassesARimThatLooksAside(t *testing.T) {
 	assert.Contains(t, place, "through the hole, 10 mm to the front of its middle")
 	assert.Contains(t, place, "Tip 80 mm in from the rim, 10 mm to the front and 15 mm below its middle.")
 }
+
+// The liquid stands 40 mm under a level filler's rim, as the tank lies, and where the front is
+// lowered by 10 degrees at 40 mm under the middle: its lowest point is 30 sin 10 = 5 mm lower.
+func TestTheLevelIsMeasuredFromTheLowestOfTheRim(t *testing.T) {
+	w := made(t, 1).writer(layout{})
+	w.Job.Bath.Level = job.Level{By: job.AboveLowest, Value: 0.110}
+	w.Outline.Surface = geometry.PlaneThrough(geometry.V(0, 0, 0.110), geometry.V(0, 0, 1))
+	assert.Equal(t, "40 mm plumb below the lowest of the filler's rim", w.levelWords())
+	up := job.Attitude{Pitch: 10 * math.Pi / 180}.Up()
+	w.Outline.Surface = geometry.PlaneThrough(geometry.V(0, 0, 0.150).AddScaled(up, -0.040), up)
+	assert.Equal(t, "35 mm plumb below the lowest of the filler's rim", w.levelWords())
+}
+
+// A riser of 120 mm with a bore of 50 mm on the filler: a plumb rod of 10 mm in its middle stays in
+// it. Leaning 45 degrees from the middle, its side, 5/cos 45 = 7.1 mm from its axis, meets the bore
+// 25 - 7.1 = 17.9 mm up: the next whole millimetre is 18, and with half a millimetre of slack 19. One
+// that passes the rim 21 mm from the middle is not in the bore at all.
+func TestALeaningRodLeavesTheRiser(t *testing.T) {
+	s := made(t, 1)
+	s.Job.Riser = job.Riser{Height: 0.120, Bore: 0.050}
+	w := s.writer(layout{})
+	hang := func(tip, top geometry.Vec) string {
+		a := &w.Stations[0].Anodes[0]
+		a.Rod = geometry.Rod{Radius: 0.005, Path: geometry.Straight(tip, top)}
+		return w.riser()
+	}
+	assert.NotContains(t, hang(geometry.V(0, 0, 0.05), geometry.V(0, 0, 0.30)), "meets its wall")
+	assert.Contains(t, hang(geometry.V(0.1, 0, 0.05), geometry.V(-0.1, 0, 0.25)), "A leaning rod meets its wall 19 mm above the rim")
+	assert.Contains(t, hang(geometry.V(0.021, 0, 0.05), geometry.V(0.021, 0, 0.30)), "take a wider bore")
+}

@@ -5,14 +5,17 @@ import (
 	"math"
 	"reflect"
 
+	"github.com/go-pdf/fpdf"
+
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/units"
 )
 
 // Full-size drawings, mm.
 const (
-	stripHead = 4.0  // free above and below a strip
-	discMost  = 26.0 // half of what a disc may take to each side; wider ones are cut off
+	stripHead = 6.0  // free above and below a strip
+	rodHalf   = 14.0 // to each side of a rod's middle that is kept for it
+	leader    = 5.0  // from there to the words beside it
 )
 
 // fullSize draws every rod at its real size, one after the other; a rod that hangs alike in
@@ -53,8 +56,21 @@ func madeAlike(drawn []*job.Anode, a *job.Anode) bool {
 
 // fullSizeRod draws one rod in strips side by side, tip first, over as many pages as it takes.
 func (w *writer) fullSizeRod(a *job.Anode, name string) {
-	const strips = 2 // a page
 	marks := w.fullMarks(a)
+	if c := a.Collar; c.Radius > 0 {
+		name += ", collar " + w.u.Text(units.Length, 2*c.Radius) + " across"
+	}
+	wide := 0.0
+	w.font("", w.body)
+	for _, m := range marks {
+		wide = math.Max(wide, w.wide(m.text))
+	}
+	half := math.Max(halfWide(a), rodHalf)
+	strips := 2
+	if 2*half+leader+wide+3 > w.w/2 {
+		strips = 1
+		half = math.Min(half, (w.w-leader-wide-3)/2)
+	}
 	length := a.Length() * 1000
 	for from := 0.0; from < length-0.5; {
 		w.begin()
@@ -63,10 +79,20 @@ func (w *writer) fullSizeRod(a *job.Anode, name string) {
 		top, bottom := w.y+stripHead, w.bottom()-stripHead
 		reach := math.Floor((bottom-top)/10) * 10 // mm of rod a strip
 		for k := 0; k < strips && from < length-0.5; k++ {
-			w.strip(a, marks, strip{x: w.x + float64(k)*w.w/strips, bottom: bottom, from: from, to: math.Min(length, from+reach)})
+			middle := w.x + float64(k)*w.w/float64(strips) + half + 1
+			w.strip(a, marks, strip{middle: middle, half: half, bottom: bottom, from: from, to: math.Min(length, from+reach), length: length})
 			from += reach
 		}
 	}
+}
+
+// halfWide returns half of what a rod takes across with all that is on it, mm.
+func halfWide(a *job.Anode) float64 {
+	most := math.Max(a.Radius, math.Max(a.Sleeve, math.Max(a.Guard.Outside, a.Collar.Radius)))
+	for _, d := range a.Spacers {
+		most = math.Max(most, d.Radius)
+	}
+	return 1000 * most
 }
 
 // checkLine draws the line by which a print is held against a rule: 100 mm, or 4 in.
@@ -90,7 +116,11 @@ func (w *writer) checkLine() {
 }
 
 // strip is a stretch of a rod on the page, mm from the tip; its lower end is at bottom.
-type strip struct{ x, bottom, from, to float64 }
+type strip struct {
+	middle, half     float64 // of the rod on the page; what may be drawn to each side
+	bottom, from, to float64
+	length           float64 // of the whole rod
+}
 
 // at returns where a place along the rod is on the page.
 func (s strip) at(mm float64) float64 { return s.bottom - (mm - s.from) }
@@ -103,45 +133,78 @@ func (s strip) clipped(from, to float64) (low, high float64, any bool) {
 
 // strip draws one stretch at its real size: plastic as an outline, metal grey, fittings and marks.
 func (w *writer) strip(a *job.Anode, marks []mark, s strip) {
-	middle := s.x + discMost + 1
 	radius, sleeve := 1000*a.Radius, math.Max(1000*a.Sleeve, 1000*a.Radius+0.5)
-	w.rect(middle-sleeve, s.at(s.to), 2*sleeve, s.to-s.from, 0.3)
+	round := !a.Flat && s.from == 0
+	w.stretch(s, sleeve, s.from, s.to, round, 255)
 	for _, b := range a.Bare {
 		if low, high, any := s.clipped(1000*b.From, 1000*b.To); any {
 			w.pdf.SetFillColor(255, 255, 255)
-			w.pdf.Rect(middle-sleeve-0.3, s.at(high), 2*sleeve+0.6, high-low, "F")
-			w.pdf.SetFillColor(170, 170, 170)
-			w.pdf.Rect(middle-radius, s.at(high), 2*radius, high-low, "F")
-			w.rect(middle-radius, s.at(high), 2*radius, high-low, 0.2)
-			w.pdf.SetFillColor(0, 0, 0)
+			w.pdf.Rect(s.middle-sleeve-0.3, s.at(high), 2*sleeve+0.6, high-low+0.3, "F")
+			if low > s.from { // the plastic's end
+				w.line(s.middle-sleeve, s.at(low), s.middle+sleeve, s.at(low), 0.3)
+			}
+			if high < s.to {
+				w.line(s.middle-sleeve, s.at(high), s.middle+sleeve, s.at(high), 0.3)
+			}
+			w.stretch(s, radius, low, high, round && low == 0, 170)
 		}
 	}
 	for _, d := range a.Spacers {
-		w.disc(s, middle, 1000*d.Radius, 1000*(d.At-d.Thick/2), 1000*(d.At+d.Thick/2))
+		w.disc(s, 1000*d.Radius, 1000*(d.At-d.Thick/2), 1000*(d.At+d.Thick/2))
 	}
 	if c := a.Collar; c.Radius > 0 {
-		w.disc(s, middle, 1000*c.Radius, 1000*c.At, 1000*c.At+3)
+		w.disc(s, 1000*c.Radius, 1000*c.At, 1000*c.At+3)
 	}
-	if g := a.Guard; g.Outside > 0 {
-		for _, side := range []float64{-1, 1} {
-			w.line(middle+side*1000*g.Outside, s.at(s.from), middle+side*1000*g.Outside, s.at(s.to), 0.2)
+	if g := 1000 * a.Guard.Outside; g > 0 && g <= s.half {
+		for _, side := range []float64{-g, g} {
+			w.line(s.middle+side, s.at(s.from), s.middle+side, s.at(s.to), 0.2)
 		}
 	}
-	w.stripMarks(marks, s, middle)
+	w.stripMarks(marks, s)
 }
 
-// disc draws a fitting about the rod, cut off at the sides where it is too wide.
-func (w *writer) disc(s strip, middle, radius, from, to float64) {
+// stretch draws metal or plastic of a radius, filled in a grey, with a round lower end or a
+// flat one.
+func (w *writer) stretch(s strip, radius, low, high float64, round bool, level int) {
+	const steps = 24
+	outline := []fpdf.PointType{{X: s.middle - radius, Y: s.at(high)}, {X: s.middle - radius, Y: s.at(low)}, {X: s.middle + radius, Y: s.at(low)}, {X: s.middle + radius, Y: s.at(high)}}
+	if round {
+		deep := math.Min(radius, high-low)
+		outline = append(outline[:1], outline[3])
+		for k := 0; k <= steps; k++ {
+			sin, cos := math.Sincos(math.Pi * float64(k) / steps)
+			outline = append(outline, fpdf.PointType{X: s.middle + radius*cos, Y: s.at(low+deep) + deep*sin})
+		}
+	}
+	w.pdf.SetFillColor(level, level, level)
+	w.pdf.SetLineWidth(0.3)
+	w.pdf.Polygon(outline, "FD")
+	w.pdf.SetFillColor(0, 0, 0)
+}
+
+// disc draws a fitting about the rod; where it is too wide for the page it is open at the sides.
+func (w *writer) disc(s strip, radius, from, to float64) {
 	low, high, any := s.clipped(from, to)
 	if !any {
 		return
 	}
-	half := math.Min(radius, discMost)
-	w.rect(middle-half, s.at(high), 2*half, high-low, 0.3)
+	half := math.Min(radius, s.half)
+	w.pdf.SetFillColor(255, 255, 255)
+	w.pdf.Rect(s.middle-half, s.at(high), 2*half, high-low, "F")
+	w.pdf.SetFillColor(0, 0, 0)
+	for _, y := range []float64{s.at(high), s.at(low)} {
+		w.line(s.middle-half, y, s.middle+half, y, 0.3)
+	}
+	if radius > s.half {
+		return
+	}
+	for _, x := range []float64{s.middle - half, s.middle + half} {
+		w.line(x, s.at(high), x, s.at(low), 0.3)
+	}
 }
 
-// stripMarks writes the marks that lie on a strip.
-func (w *writer) stripMarks(marks []mark, s strip, middle float64) {
+// stripMarks writes the marks that lie on a strip, and where the rod goes on.
+func (w *writer) stripMarks(marks []mark, s strip) {
 	var here []mark
 	for _, m := range marks {
 		if mm := 1000 * m.s; mm >= s.from-0.01 && mm <= s.to+0.01 {
@@ -150,16 +213,17 @@ func (w *writer) stripMarks(marks []mark, s strip, middle float64) {
 	}
 	at := func(m float64) float64 { return s.at(1000 * m) }
 	spreadMarks(here, at, s.at(s.to), s.bottom)
+	words := s.middle + s.half + leader
 	for _, m := range here {
-		w.line(middle-8, at(m.s), middle+14, at(m.s), 0.15)
-		w.line(middle+14, at(m.s), middle+18, m.y, 0.15)
-		w.pdf.SetFillColor(255, 255, 255) // over a disc
-		w.pdf.Rect(middle+18.5, m.y-2.3, w.wide(m.text)+1, 4.6, "F")
-		w.pdf.SetFillColor(0, 0, 0)
-		w.at(middle+19, m.y-2.2, m.text)
+		w.line(s.middle-8, at(m.s), words-4, at(m.s), 0.15)
+		w.line(words-4, at(m.s), words-0.5, m.y, 0.15)
+		w.at(words, m.y-2.2, m.text)
 	}
 	if s.from > 0 {
-		w.at(middle-20, s.bottom+0.5, "goes on from "+w.u.Text(units.Length, s.from/1000))
+		w.at(s.middle-s.half, s.bottom+0.7, "goes on from "+w.u.Text(units.Length, s.from/1000))
+	}
+	if s.to < s.length-0.5 {
+		w.at(s.middle-s.half, s.at(s.to)-5.4, "goes on")
 	}
 }
 

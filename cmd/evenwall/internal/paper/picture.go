@@ -43,8 +43,8 @@ func (w *writer) picture(height float64) {
 	across := along
 	across.right = sides.Left().Scale(-1)
 	across.x0, across.w = along.x0+along.w+gap, room-along.w+2*label
-	w.view(&along, o.Along, [2]string{"rear", "front"})
-	w.view(&across, o.Across, [2]string{"left", "right"})
+	w.view(&along, [2][][2]geometry.Vec{o.Along, o.AtTip[0]}, [2]string{"rear", "front"})
+	w.view(&across, [2][][2]geometry.Vec{o.Across, o.AtTip[1]}, [2]string{"left", "right"})
 	w.y += height + 1
 }
 
@@ -60,14 +60,15 @@ func (w *writer) topRoom(box geometry.Box) float64 {
 	return math.Min(top-box.Max.Z, 0.3*box.Size().Z)
 }
 
-// view draws one panel; ends are the sides at its left and right.
-func (w *writer) view(v *panel, steel [][2]geometry.Vec, ends [2]string) {
-	w.grey(0)
-	for _, s := range steel {
-		x0, y0 := v.on(s[0])
-		x1, y1 := v.on(s[1])
-		w.line(x0, y0, x1, y1, 0.7)
+// view draws one panel with the steel cut at the filler, and in grey where a lone rod has its
+// tip; ends are the sides at its left and right.
+func (w *writer) view(v *panel, steel [2][][2]geometry.Vec, ends [2]string) {
+	if w.loneRod() {
+		w.grey(170)
+		v.steel(steel[1], 0.4)
 	}
+	w.grey(0)
+	v.steel(steel[0], 0.7)
 	v.level(w.Outline.Surface)
 	for i := range w.Stations {
 		for k := range w.Stations[i].Anodes {
@@ -80,9 +81,27 @@ func (w *writer) view(v *panel, steel [][2]geometry.Vec, ends [2]string) {
 	w.names(v)
 	y := v.y0 + v.h
 	w.at(v.x0, y, ends[0])
-	const cut = "cut at the filler"
-	w.at(v.x0+(v.w-w.wide(cut))/2, y, cut)
+	cut := "cut at the filler"
+	room := v.w - w.wide(ends[0]) - w.wide(ends[1]) - 6
+	if long := cut + ", grey: at the tip"; w.loneRod() && w.wide(long) < room {
+		cut = long
+	}
+	if w.wide(cut) < room {
+		w.at(v.x0+(v.w-w.wide(cut))/2, y, cut)
+	}
 	w.at(v.x0+v.w-w.wide(ends[1]), y, ends[1])
+}
+
+// loneRod reports whether one rod hangs in one station.
+func (w *writer) loneRod() bool { return len(w.Stations) == 1 && len(w.Stations[0].Anodes) == 1 }
+
+// steel draws a cut.
+func (v *panel) steel(lines [][2]geometry.Vec, width float64) {
+	for _, s := range lines {
+		x0, y0 := v.on(s[0])
+		x1, y1 := v.on(s[1])
+		v.line(x0, y0, x1, y1, width)
+	}
 }
 
 // level draws the liquid's surface as a broken line.
@@ -106,7 +125,7 @@ func (v *panel) level(s geometry.Plane) {
 // rod draws a rod: bare metal black, plastic as an empty tube.
 func (v *panel) rod(r *geometry.Rod) {
 	_, high := v.on(v.middle.AddScaled(v.up, v.h/2/v.scale))
-	v.pdf.ClipRect(v.x0-6, high-1, v.w+12, v.h+4, false)
+	v.pdf.ClipRect(v.x0-6, high+1, v.w+12, v.h+2, false)
 	whole := r.Length()
 	for _, piece := range r.Pieces(0, whole) {
 		x0, y0 := v.on(piece[0])

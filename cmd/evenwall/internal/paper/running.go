@@ -79,7 +79,7 @@ func (w *writer) switchOn() {
 	w.tick("On at the mains.", fmt.Sprintf("First minutes, fresh rod: %s, %s from rod to tank.", w.u.Span(units.Amps, first.Amps), w.u.Span(units.Volts, first.Across)))
 	w.tick("After ten minutes:", fmt.Sprintf("%s, %s from rod to tank, %s at the clips. Write it down on the station's page.",
 		w.u.Range(units.Amps, settled.Amps), w.u.Range(units.Volts, settled.Across), w.u.Span(units.Volts, settled.Clips)))
-	w.bullet("What holds it:", settled.Held.String()+".")
+	w.bullet("What limits it:", settled.Held.String()+".")
 	for _, remark := range w.supplyRemarks(s) {
 		w.bullet("", remark)
 	}

@@ -45,7 +45,8 @@ type Style struct {
 
 // Outline is the tank as lines, in its own frame.
 type Outline struct {
-	Along, Across [][2]geometry.Vec // steel cut along (seen from the right side) and across (seen from the rear), m
+	Along, Across [][2]geometry.Vec    // steel cut along (seen from the right side) and across (seen from the rear), m
+	AtTip         [2][][2]geometry.Vec // the same through the first rod's tip
 	Bounds        geometry.Box
 	Surface       geometry.Plane // of the liquid, as first propped
 	Height        float64        // of the liquid above the lowest inside point, m

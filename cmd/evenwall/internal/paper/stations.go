@@ -19,9 +19,6 @@ func (w *writer) stationPage(first, end int) {
 		bottom -= w.reserved()
 	}
 	room := (bottom - w.y) / float64(end-first)
-	if end-first == 1 && len(w.Stations) > 1 {
-		room = (bottom - w.y) / 2
-	}
 	for i := first; i < end; i++ {
 		top := w.y
 		w.station(i, top+room-3)
@@ -236,11 +233,11 @@ func (w *writer) timetable(s *bench.Station, bottom float64) {
 	session := bench.Session(w.Job)
 	n := s.Sessions(session)
 	w.font("B", w.body)
-	w.at(w.x, w.y, fmt.Sprintf("%s of %s h, attended. Look every hour; rod scrubbed at least every 3 h.", plural(n, "session"), rounded(session/3600)))
+	w.at(w.x, w.y, fmt.Sprintf("%s of %s h, attended; polarity read before each. Look every hour; scrub every 3 h, off.", plural(n, "session"), rounded(session/3600)))
 	w.font("", w.body)
 	w.y += w.step() + 1
 	heads := []string{"", "session", "date, from", "volts", "amps", "temp", "looked, hourly", "scrubbed"}
-	shares := []float64{0.05, 0.21, 0.18, 0.11, 0.11, 0.10, 0.14, 0.10}
+	shares := []float64{0.05, 0.21, 0.16, 0.105, 0.105, 0.10, 0.155, 0.115}
 	x := w.x
 	for k, head := range heads {
 		w.at(x+0.6, w.y, head)

@@ -76,6 +76,7 @@ func (t *Tank) clearancePicture(anodes []job.Anode, g *Gaps) (report.Picture, er
 		Scene: t.Scene(anodes), Gap: gap(g.Wet), Rim: gap(g.All), Worst: math.NaN(),
 		Limit: limit, Held: "least of both, nominal", Met: g.check(limit).Met,
 	}
+	scene.Notes.Field = "not asked: distances do not depend on it"
 	if t.worst(g, anodes) != nil {
 		scene.Worst, scene.Held = g.Worst(), "worst case"
 		scene.Off = t.moved(g, anodes)

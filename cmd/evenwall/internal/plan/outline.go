@@ -18,6 +18,11 @@ func (t *Tank) outline(anodes []job.Anode) paper.Outline {
 	out := paper.Outline{Bounds: t.Shell.Bounds(), Surface: t.Filling.Surface, Height: t.Filling.Height, Cut: at}
 	out.Along = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, t.sides().Left()))
 	out.Across = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(at, t.sides().Front()))
+	if len(anodes) > 0 {
+		tip := anodes[0].Path[0]
+		out.AtTip[0] = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(tip, t.sides().Left()))
+		out.AtTip[1] = cutLines(&t.Wall.Mesh, geometry.PlaneThrough(tip, t.sides().Front()))
+	}
 	for _, o := range t.Job.Tank.Openings {
 		out.Openings = append(out.Openings, paper.Opening{Name: o.Name, Centre: o.Centre, Axis: o.Axis, Diameter: o.Diameter, Twelve: o.Twelve})
 	}
