@@ -188,7 +188,7 @@ func (w *writer) riser() string {
 	text := fmt.Sprintf("plastic riser on the filler, %s high, %s bore, open at the top, run-off hose to a bucket.", w.u.Text(units.Length, r.Height), w.u.Text(units.Length, r.Bore))
 	switch up, leaves := w.leavesRiser(); {
 	case leaves && up == 0:
-		text += " A rod stands in the way of its wall at the rim: take a wider bore."
+		text += " A rod meets its wall at the rim already: take a wider bore, slot it along the rod and tape the slot."
 	case leaves:
 		text += fmt.Sprintf(" A leaning rod meets its wall %s above the rim: slot it from there up, and tape the slot round the rod.", w.u.Text(units.Length, up))
 	}

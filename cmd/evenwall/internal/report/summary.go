@@ -52,7 +52,7 @@ func (t *table) surface(s *Surface) {
 	}
 	t.heading("surface")
 	t.row("facets", "%d in %s, %s", s.Facets, plural(s.Shells, "piece"), plural(s.OpenEdges, "open edge"))
-	t.row("size", "%s long, %s wide, %s high", mm1(s.SizeMM[0]), mm1(s.SizeMM[1]), mm1(s.SizeMM[2]))
+	t.row("size", "%s along x, %s along y, %s high", mm1(s.SizeMM[0]), mm1(s.SizeMM[1]), mm1(s.SizeMM[2]))
 	t.row("area", "%s m2", figure(s.AreaM2))
 	for i, line := range s.Found {
 		key := ""
