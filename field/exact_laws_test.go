@@ -41,7 +41,7 @@ func (b bowlRod) solve(t require.TestingT) (*Solution, *Recovery) {
 	for i := range inner {
 		inner[i] = true
 	}
-	return s, NewRecovery(q, &Steel{wet, inner, make([]bool, len(inner))}, geometry.NewTree(&wet))
+	return s, NewRecovery(q, &Steel{Mesh: wet, Inner: inner, Outer: make([]bool, len(inner))}, geometry.NewTree(&wet))
 }
 
 // wetted returns the facets below z = 0.

@@ -12,6 +12,9 @@ type Steel struct {
 	Mesh  geometry.Mesh
 	Inner []bool // of each facet: liquid touches the face that the normal points away from
 	Outer []bool // of each facet: liquid touches the face that the normal points to (a sheet's)
+
+	// InnerClass and OuterClass, where set, keep wall apart: no patch has parts of two classes.
+	InnerClass, OuterClass []uint8
 }
 
 // Patch is a small piece of wetted wall, at most about one and a half spacings across.
@@ -53,6 +56,7 @@ type binKey struct {
 	facing  int8 // dominant axis and sign of the normal out of the liquid
 	side    int8 // of a sheet close by: 1 where its normals point to, -1 the other, 0 none close
 	sheet   bool
+	class   uint8
 }
 
 // cutting is patches in the making.
@@ -70,12 +74,22 @@ type cutting struct {
 type piece struct {
 	sheet bool // wetted on both faces
 	face  int8 // which of them it is: 1 the one that the normal of the facet points to, -1 the other
+	class uint8
+}
+
+// classOf returns the class of a facet, 0 where there are none.
+func classOf(classes []uint8, i int) uint8 {
+	if classes == nil {
+		return 0
+	}
+	return classes[i]
 }
 
 // add files one piece.
 func (c *cutting) add(t geometry.Triangle, normal geometry.Vec, of piece) {
 	at, area := t.Centroid(), t.Area()
 	key := keyOf(at, normal, c.h, of.sheet)
+	key.class = of.class
 	if !of.sheet {
 		key.side = c.sheets.side(at, 2*c.h)
 	}
@@ -108,10 +122,10 @@ func NewPatches(s *Steel, h float64) *Patches {
 		}
 		t.Split(pieceEdge*h, func(t geometry.Triangle) {
 			if s.Inner[i] {
-				c.add(t, n, piece{s.Outer[i], -1})
+				c.add(t, n, piece{s.Outer[i], -1, classOf(s.InnerClass, i)})
 			}
 			if s.Outer[i] {
-				c.add(t, n.Scale(-1), piece{s.Inner[i], 1})
+				c.add(t, n.Scale(-1), piece{s.Inner[i], 1, classOf(s.OuterClass, i)})
 			}
 		})
 	}
@@ -163,7 +177,7 @@ func keyOf(p, n geometry.Vec, h float64, sheet bool) binKey {
 }
 
 func compareKeys(a, b binKey) int {
-	for _, d := range [5]int32{a.z - b.z, a.y - b.y, a.x - b.x, int32(a.facing - b.facing), int32(a.side - b.side)} {
+	for _, d := range [6]int32{a.z - b.z, a.y - b.y, a.x - b.x, int32(a.facing - b.facing), int32(a.side - b.side), int32(a.class) - int32(b.class)} {
 		if d != 0 {
 			return int(d)
 		}
@@ -199,6 +213,8 @@ type Finder struct {
 	patches *Patches
 	cube    [3]int32
 	near    []int32 // in the cube and those round it
+
+	Only func(i int32) bool // which patches are looked at; nil: all
 }
 
 // Finder returns one for these patches.
@@ -213,7 +229,7 @@ func (f *Finder) Nearest(at, normal geometry.Vec) (int32, bool) {
 	best, found := math.Inf(1), int32(-1)
 	for _, i := range f.near {
 		q := &f.patches.All[i]
-		if d := q.Centre.Sub(at); d.Dot(d) < best && q.Normal.Dot(normal) > turned {
+		if d := q.Centre.Sub(at); d.Dot(d) < best && q.Normal.Dot(normal) > turned && (f.Only == nil || f.Only(i)) {
 			best, found = d.Dot(d), i
 		}
 	}

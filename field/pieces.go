@@ -70,3 +70,6 @@ func (p *Patches) AreaOf(some []int32) float64 {
 
 // OnSheet reports whether patch i is on an internal sheet.
 func (p *Patches) OnSheet(i int32) bool { return p.bins[i].sheet }
+
+// Class returns the class of patch i, as the steel that was cut has it.
+func (p *Patches) Class(i int) uint8 { return p.bins[i].class }

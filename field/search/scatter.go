@@ -29,6 +29,7 @@ func (r *run) reach() error {
 		return err
 	}
 	r.patches.Reachable = make([]bool, len(r.Area))
+	copy(r.patches.Reachable, r.Counts)
 	for _, rec := range found {
 		by := rec.exposure.Most(r.AnodeLimit)
 		for i, j := range rec.exposure.Rate {

@@ -15,6 +15,7 @@ type Problem struct {
 	Evaluator Evaluator
 	Area      []float64 // of each patch of wall, as Exposure.Rate numbers them, m²
 	Weight    []float64 // by which each counts; nil: 1
+	Counts    []bool    // wall that counts whatever rods here reach, as rods in another attitude reach it; nil: none
 	Spare     []Spared
 	Aim       station.Aim
 	// Start holds layouts to begin from, such as the job's own: each is judged as it is,
@@ -150,6 +151,11 @@ func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error)
 	if err != nil {
 		return nil, err
 	}
+	return r.search()
+}
+
+// search goes through the stages.
+func (r *run) search() (*Result, error) {
 	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.divide, r.harden, r.turns} {
 		if err := stage(); err != nil {
 			return nil, err

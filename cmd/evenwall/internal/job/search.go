@@ -1,5 +1,7 @@
 package job
 
+import "slices"
+
 // Search is what the search for a layout may do.
 type Search struct {
 	Clearance float64   // least bare metal to steel, m; default 25 mm
@@ -10,6 +12,8 @@ type Search struct {
 	Tolerance Tolerance // of the hand; default none
 	Drift     Drift     // of the bath
 	Robust    bool      // the best is the one whose worst case within Tolerance is the best
+
+	Attitudes []Attitude // that the tank may be turned to between positions; nil: its own only
 }
 
 // Tolerance is how far a rod may hang from where it is meant to: all of it at once.
@@ -79,6 +83,7 @@ func readSearch(v value) Search {
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)
 	}
+	s.Attitudes = readAttitudes(f.get("attitudes"))
 	s.Tolerance, s.Drift = readTolerance(f.get("tolerance"))
 	if robust := f.get("robust"); robust.given() {
 		s.Robust = choice(robust, answers) == Yes
@@ -86,6 +91,31 @@ func readSearch(v value) Search {
 			robust.faultf("true needs the tolerance of the hand: give search.tolerance too, such as {position: 10, tilt: 3, depth: 5}")
 		}
 	}
+	if s.Robust && len(s.Attitudes) > 1 {
+		f.get("attitudes").faultf("with robust: not supported yet: leave out one of the two")
+	}
 	f.finish()
 	return s
+}
+
+// MostAttitudes is how many attitudes a search goes through.
+const MostAttitudes = 8
+
+// readAttitudes reads the attitudes to try.
+func readAttitudes(v value) []Attitude {
+	if !v.given() {
+		return nil
+	}
+	var out []Attitude
+	for i, entry := range v.some("attitudes, such as [{pitch: 0}, {pitch: 8}]") {
+		a := readAttitude(entry, Attitude{})
+		if slices.Contains(out, a) {
+			entry.faultf("is the same as one before: give each attitude once")
+		}
+		if i == MostAttitudes {
+			entry.faultf("is one too many: give %d attitudes at most", MostAttitudes)
+		}
+		out = append(out, a)
+	}
+	return out
 }

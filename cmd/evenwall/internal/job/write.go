@@ -162,6 +162,13 @@ func (p *page) search(s Search) {
 	if s.Robust {
 		k.add("robust: true")
 	}
+	if len(s.Attitudes) > 0 {
+		all := make([]string, len(s.Attitudes))
+		for i, a := range s.Attitudes {
+			all[i] = attitudeKeys(a)
+		}
+		k.add("attitudes: [%s]", strings.Join(all, ", "))
+	}
 	p.line("search: %s", k)
 }
 

@@ -155,6 +155,9 @@ func drawSearch(t *rapid.T) Search {
 	s := Search{Clearance: size(t, "clearance"), Rods: []float64{size(t, "rod")}, Count: rapid.IntRange(1, 3).Draw(t, "count"),
 		Stretches: rapid.IntRange(1, 2).Draw(t, "stretches"), Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
 	s.Robust = !s.Tolerance.IsZero() && rapid.Bool().Draw(t, "robust")
+	if !s.Robust && rapid.Bool().Draw(t, "attitudes") {
+		s.Attitudes = []Attitude{{Pitch: small(t)}, {Pitch: -1, Roll: small(t)}}
+	}
 	return s
 }
 

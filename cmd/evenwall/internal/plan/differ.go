@@ -25,7 +25,7 @@ func (m *match) differ() []report.Different {
 	d := newDiffer(m.contenders)
 	var found []different
 	for pair := range d.pairs() {
-		for _, p := range d.basin.pieces(func(i int) bool { return d.by[i] >= d.bar && d.pair[i] == pair }) {
+		for _, p := range d.basin.pieces(d.basin.framed(), func(i int) bool { return d.by[i] >= d.bar && d.pair[i] == pair }) {
 			found = append(found, d.sum(p, pair))
 		}
 	}

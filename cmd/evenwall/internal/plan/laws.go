@@ -40,7 +40,7 @@ func (h *hunt) alternatives(found *search.Result, to *report.Search) []shownLayo
 // reachOf returns the share of the wetted wall that gets the aim's least or more.
 func (h *hunt) reachOf(rates []float64) float64 {
 	reached, all := 0.0, 0.0
-	for i, area := range h.coarse.areas() {
+	for i, area := range h.areas() {
 		all += area
 		if rates[i] >= h.Job.Aim.Least {
 			reached += area

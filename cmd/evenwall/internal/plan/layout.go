@@ -16,6 +16,9 @@ import (
 func Layout(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
 	show("reading the tank", 0, 0)
 	start := j.First()
+	if all := j.Search.Attitudes; len(all) > 1 || len(all) == 1 && all[0] != start.Attitude {
+		return layoutTour(ctx, j, show)
+	}
 	t, err := NewTank(ctx, j, start.Attitude)
 	if err != nil {
 		return nil, err
@@ -53,6 +56,10 @@ type hunt struct {
 	coarse *Basin
 	law    job.Law // of the rods' metal
 	screen *screen
+
+	wall     *commonWall // that layouts are judged on; nil: the coarse basin's
+	attitude int         // of the wall's
+	way      *onWall     // from the coarse basin to it
 }
 
 func (t *Tank) newHunt(start job.Station) (*hunt, error) {
@@ -95,7 +102,7 @@ const droopMargin = 5e-4
 
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
-	p := &search.Problem{Evaluator: h.screen, Area: h.coarse.areas(), Weight: h.coarse.weights(), Aim: aimOf(h.Job.Aim),
+	p := &search.Problem{Evaluator: h.evaluator(), Area: h.areas(), Weight: h.weights(), Aim: aimOf(h.Job.Aim),
 		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Stretches: h.Job.Search.Stretches, Clearance: h.Job.Search.Clearance}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
@@ -220,16 +227,10 @@ func (h *hunt) positions(ctx context.Context, found *search.Result, positions []
 	var c closeUp
 	var rates [][]float64
 	for i := range positions {
-		anodes := h.anodes(&positions[i])
-		solved, err := fine.Solve(ctx, anodes)
-		if err != nil {
+		if err := c.add(ctx, h, &positions[i], fine); err != nil {
 			return nil, err
 		}
-		c.solved = append(c.solved, solved)
-		c.stations = append(c.stations, job.Station{Attitude: h.start.Attitude, Anodes: anodes})
-		onto := solved.onto(h.coarse, positions[i].Exposure.Rate)
-		c.onto = append(c.onto, onto)
-		rates = append(rates, station.Threshold.Rates(aimOf(h.Job.Aim), onto))
+		rates = append(rates, station.Threshold.Rates(aimOf(h.Job.Aim), c.onto[i]))
 	}
 	var err error
 	if c.schedule, err = station.Plan(found.Patches, aimOf(h.Job.Aim), rates); err != nil {
@@ -237,6 +238,19 @@ func (h *hunt) positions(ctx context.Context, found *search.Result, positions []
 	}
 	c.keepWorked()
 	return &c, nil
+}
+
+// add solves a position on the fine lattice.
+func (c *closeUp) add(ctx context.Context, h *hunt, p *search.Candidate, fine *Basin) error {
+	anodes := h.anodes(p)
+	solved, err := fine.Solve(ctx, anodes)
+	if err != nil {
+		return err
+	}
+	c.solved = append(c.solved, solved)
+	c.stations = append(c.stations, job.Station{Attitude: h.start.Attitude, Anodes: anodes})
+	c.onto = append(c.onto, h.onto(solved, p.Exposure.Rate))
+	return nil
 }
 
 // keepWorked drops the positions that the schedule gives no time, and names the others.
@@ -278,7 +292,7 @@ func (h *hunt) naive(ctx context.Context, found *search.Result, fine *Basin) (*r
 	if err != nil {
 		return nil, nil, err
 	}
-	e := solved.exposure(solved.onto(h.coarse, found.Naive.Exposure.Rate))
+	e := solved.exposure(h.onto(solved, found.Naive.Exposure.Rate))
 	out := h.judgedAs(search.Judge(found.Patches, aimOf(h.Job.Aim), &e), anodes)
 	out.ReachFraction = solved.wall().ReachFraction
 	return out, e.Rate, nil

@@ -4,19 +4,18 @@ import (
 	"math"
 	"slices"
 
-	"evenwall/field"
 	"evenwall/render"
 )
 
 // neverPaint is the wetted wall that no layout reaches, to be drawn.
 type neverPaint struct {
-	patches *field.Patches
+	patches framed
 	pieces  []piece
 	piece   []int // of each patch its piece, plus 1; 0: none that is named
 }
 
 func (h *hunt) paintOf(n *never) *neverPaint {
-	out := &neverPaint{patches: h.coarse.Recovery().Patches, pieces: n.wet}
+	out := &neverPaint{patches: h.judged(), pieces: n.wet}
 	out.piece = make([]int, len(out.patches.All))
 	for k := range n.wet {
 		for _, i := range n.wet[k].patches {
@@ -49,7 +48,7 @@ func (s *Solved) hatched(scene *render.Scene) []render.Patch {
 
 // neverPatches returns the facets of each piece that no layout reaches.
 func (s *Solved) neverPatches(scene *render.Scene) []render.Patch {
-	n, turn, surface := s.never, s.Basin.Turn, &scene.Surface
+	n, turn, surface := s.never, s.never.patches.back.Inverse(), &scene.Surface
 	out := make([]render.Patch, len(n.pieces))
 	for k, p := range n.pieces {
 		out[k] = render.Patch{Number: k + 1, Area: p.area, Point: p.at, Words: render.Whereabout(scene.Sides, scene.Openings[0].Centre, p.at), Never: true}

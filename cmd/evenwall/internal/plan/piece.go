@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 
-	"evenwall/field"
 	"evenwall/geometry"
 )
 
@@ -17,18 +16,17 @@ type piece struct {
 }
 
 // pieces returns the connected pieces of the patches that are in, the largest first.
-func (b *Basin) pieces(in func(i int) bool) []piece {
+func (t *Tank) pieces(all framed, in func(i int) bool) []piece {
 	var out []piece
-	all := b.Recovery().Patches
 	for _, patches := range all.Pieces(in) {
-		out = append(out, b.pieceOf(all, patches))
+		out = append(out, t.pieceOf(all, patches))
 	}
 	return out
 }
 
-// pieceOf sums up some of the patches of the propped tank's wall.
-func (t *Tank) pieceOf(all *field.Patches, patches []int32) piece {
-	back := t.Turn.Inverse()
+// pieceOf sums up some of the patches of the tank's wall.
+func (t *Tank) pieceOf(all framed, patches []int32) piece {
+	back := all.back
 	p := piece{patches: patches, low: math.Inf(1), high: math.Inf(-1)}
 	normals, areas := make([]geometry.Vec, len(patches)), make([]float64, len(patches))
 	middle, toward, sheet := geometry.Vec{}, geometry.Vec{}, 0.0

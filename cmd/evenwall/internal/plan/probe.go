@@ -36,7 +36,7 @@ func (p *probed) reaching() []geometry.Vec {
 // steel, m.
 func (w *rescue) probe(ctx context.Context, p *piece, places []geometry.Vec, clearance float64) (probed, error) {
 	var out probed
-	any := make([]bool, len(w.coarse.Recovery().Patches.All))
+	any := make([]bool, len(w.judged().All))
 	for _, at := range w.nearest(p, places) {
 		rod, gap := w.probeRod(at)
 		if gap < clearance {
@@ -61,7 +61,7 @@ func (w *rescue) probe(ctx context.Context, p *piece, places []geometry.Vec, cle
 // nearest returns places near a piece of wall that are spread along it: the first the one nearest
 // to an opening that rods hang in, each further one as far from all before as there is.
 func (w *rescue) nearest(p *piece, places []geometry.Vec) []geometry.Vec {
-	points := w.pointsOf(p, w.coarse.Recovery().Patches)
+	points := pointsOf(p, w.judged())
 	step := max(1, len(points)/64)
 	far, to, least := make([]float64, len(places)), make([]geometry.Vec, len(places)), math.Inf(1)
 	for k, at := range places {
@@ -137,7 +137,7 @@ func (w *rescue) probeRod(at geometry.Vec) (geometry.Rod, float64) {
 // reachedFrom returns the patches that a rod brings the aim's least at the most current that the
 // supply and its metal allow.
 func (w *rescue) reachedFrom(ctx context.Context, r geometry.Rod) ([]bool, error) {
-	e, err := w.screen.Evaluate(ctx, []geometry.Rod{r})
+	e, err := w.evaluator().Evaluate(ctx, []geometry.Rod{r})
 	if err != nil {
 		return nil, err
 	}

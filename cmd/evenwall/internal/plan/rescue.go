@@ -121,7 +121,7 @@ func (w *rescue) shareOf(p *piece, in []bool) float64 {
 	area := 0.0
 	for _, i := range p.patches {
 		if in[i] {
-			area += w.coarse.Recovery().Patches.All[i].Area
+			area += w.judged().All[i].Area
 		}
 	}
 	return area / p.area

@@ -101,7 +101,7 @@ func (t *trial) solved(ctx context.Context, set setting, at int, anodes []job.An
 		return nothing, nil
 	}
 	if set.basin == t.coarse && set.crust == nil && !guarded(wet) {
-		e, err := t.screen.Evaluate(ctx, rodsOf(wet))
+		e, err := t.evaluator().Evaluate(ctx, rodsOf(wet))
 		return e.Rate, err
 	}
 	s, err := set.basin.solve(ctx, wet, forJudging)
@@ -112,11 +112,11 @@ func (t *trial) solved(ctx context.Context, set setting, at int, anodes []job.An
 	for i := range density {
 		density[i] *= s.Closure
 	}
-	if !set.filled {
+	if !set.filled && t.wall == nil {
 		return density, nil
 	}
 	s.Density = density
-	return s.onto(t.coarse, nothing), nil
+	return t.onto(s, nothing), nil
 }
 
 // guarded reports whether any rod hangs in a tube.

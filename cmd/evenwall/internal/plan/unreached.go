@@ -22,23 +22,34 @@ const (
 // never is the wall that no layout reaches.
 type never struct {
 	wet, dry []piece
-	patches  *field.Patches // that dry's are of
-	crumbs   float64        // in smaller pieces, m²
+	patches  framed  // that dry's are of
+	crumbs   float64 // in smaller pieces, m²
 }
 
 // neverReached finds the pieces of wall that no layout reaches: wetted wall that is not among the
-// reachable patches of the coarse basin, and dry wall.
+// reachable patches, and dry wall; over several attitudes that which none wets.
 func (h *hunt) neverReached(reachable []bool) never {
+	n := never{patches: h.judged()}
+	if h.wall != nil {
+		n.wet = h.pieces(n.patches, func(i int) bool { return !reachable[i] && h.wall.Class(i) != 0 })
+		n.dry = h.pieces(n.patches, func(i int) bool { return h.wall.Class(i) == 0 })
+		return n.worthNaming(h.Wall.Area())
+	}
 	dry := h.dryWall()
 	if h.Job.Bath.KeepsAir {
 		appendWall(&dry, &h.Air.dry)
 	}
-	n := never{wet: h.coarse.pieces(func(i int) bool { return !reachable[i] })}
-	n.patches = field.NewPatches(field.SteelOf(h.Vessel, &dry), h.coarse.Recovery().Patches.H)
+	n.wet = h.pieces(n.patches, func(i int) bool { return !reachable[i] })
+	n.patches = framed{field.NewPatches(field.SteelOf(h.Vessel, &dry), h.coarse.Recovery().Patches.H), h.Turn.Inverse()}
 	for _, patches := range n.patches.Pieces(func(int) bool { return true }) {
 		n.dry = append(n.dry, h.pieceOf(n.patches, patches))
 	}
-	bar := math.Max(leastNamed, leastUnreached*h.Wall.Area())
+	return n.worthNaming(h.Wall.Area())
+}
+
+// worthNaming leaves out the pieces that are too small of so much wall, m², and counts them.
+func (n never) worthNaming(area float64) never {
+	bar := math.Max(leastNamed, leastUnreached*area)
 	n.wet, n.dry = n.named(n.wet, bar), n.named(n.dry, bar)
 	return n
 }
@@ -70,7 +81,7 @@ func (h *hunt) nameUnreached(ctx context.Context, n *never, r *report.Result) er
 			return err
 		}
 		for i := range n.wet {
-			u := h.unreachedAt(&n.wet[i], h.coarse.Recovery().Patches)
+			u := h.unreachedAt(&n.wet[i], h.judged())
 			if u.Takes, err = w.takes(ctx, &n.wet[i]); err != nil {
 				return err
 			}
@@ -81,7 +92,7 @@ func (h *hunt) nameUnreached(ctx context.Context, n *never, r *report.Result) er
 		u := h.unreachedAt(&n.dry[i], n.patches)
 		u.Dry = true
 		var err error
-		if u.Takes, err = h.wetting(ctx, h.pointsOf(&n.dry[i], n.patches)); err != nil {
+		if u.Takes, err = h.wetting(ctx, pointsOf(&n.dry[i], n.patches)); err != nil {
 			return err
 		}
 		r.Unreached = append(r.Unreached, u)
@@ -90,10 +101,10 @@ func (h *hunt) nameUnreached(ctx context.Context, n *never, r *report.Result) er
 }
 
 // unreachedAt says where a piece of wall is.
-func (h *hunt) unreachedAt(p *piece, patches *field.Patches) report.Unreached {
+func (h *hunt) unreachedAt(p *piece, patches framed) report.Unreached {
 	from := h.drawnOpenings(h.start.Anodes)[0].Centre
 	u := report.Unreached{AreaM2: p.area, Side: p.side, Place: render.Whereabout(h.sides(), from, p.at), PointMM: point(p.at), HeightMM: [2]float64{1000 * p.low, 1000 * p.high}}
-	u.Behind = h.behind(h.pointsOf(p, patches))
+	u.Behind = h.behind(pointsOf(p, patches))
 	for i := range h.Openings {
 		if o := &h.Openings[i]; p.at.Dist(o.Centre) < o.Diameter && u.Behind == "" {
 			u.Round = o.Name
@@ -112,8 +123,8 @@ type wallPoint struct {
 const offWall = 1e-3
 
 // pointsOf returns a point for each patch of a piece.
-func (t *Tank) pointsOf(p *piece, patches *field.Patches) []wallPoint {
-	back := t.Turn.Inverse()
+func pointsOf(p *piece, patches framed) []wallPoint {
+	back := patches.back
 	out := make([]wallPoint, len(p.patches))
 	for k, i := range p.patches {
 		q := &patches.All[i]

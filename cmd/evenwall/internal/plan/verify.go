@@ -71,7 +71,7 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		if err != nil {
 			return err
 		}
-		out[i].Exposure = s.exposure(s.onto(h.coarse, out[i].Exposure.Rate))
+		out[i].Exposure = s.exposure(h.onto(s, out[i].Exposure.Rate))
 		out[i].Verdict = search.Judge(found.Patches, aimOf(h.Job.Aim), &out[i].Exposure)
 		over[i] = search.Over(spare, aimOf(h.Job.Aim), s.Density, out[i].Verdict.Finish)
 		return nil

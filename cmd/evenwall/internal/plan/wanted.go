@@ -13,20 +13,31 @@ import (
 // levelWithin is the cosine of 45 degrees: wall that is nearer to level is floor or roof.
 const levelWithin = math.Sqrt2 / 2
 
-// weights returns by how much each patch of wall counts; nil when all count alike.
-func (b *Basin) weights() []float64 {
-	w := b.Job.Aim.Weights
+// weights returns by how much each patch of wall counts; nil when all count alike. Wall of several
+// attitudes is told apart by the first.
+func (h *hunt) weights() []float64 {
+	if h.wall == nil {
+		return h.coarse.weights()
+	}
+	return h.wall.first.weightsOf(h.judged())
+}
+
+// weights returns those of the basin's own patches.
+func (b *Basin) weights() []float64 { return b.weightsOf(b.framed()) }
+
+// weightsOf returns those of patches as the tank is propped and filled.
+func (t *Tank) weightsOf(all framed) []float64 {
+	w := t.Job.Aim.Weights
 	if w.IsZero() {
 		return nil
 	}
 	at := w.At
 	if at == 0 {
-		at = b.Filling.Height
+		at = t.Filling.Height
 	}
-	patches := b.Recovery().Patches.All
-	out, back := make([]float64, len(patches)), b.Turn.Inverse()
-	for i, p := range patches {
-		switch up := -back.Apply(p.Normal).Dot(b.Up); {
+	out, back := make([]float64, len(all.All)), all.back
+	for i, p := range all.All {
+		switch up := -back.Apply(p.Normal).Dot(t.Up); {
 		case up > levelWithin:
 			out[i] = w.Floor
 		case up < -levelWithin:
@@ -34,7 +45,7 @@ func (b *Basin) weights() []float64 {
 		default:
 			out[i] = w.Walls
 		}
-		height := b.Filling.Height + b.Filling.Surface.Height(back.Apply(p.Centre))
+		height := t.Filling.Height + t.Filling.Surface.Height(back.Apply(p.Centre))
 		if w.Lined && math.Abs(height-at) <= job.WaterlineBand {
 			out[i] = w.Waterline
 		}

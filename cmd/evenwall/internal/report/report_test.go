@@ -44,7 +44,7 @@ func example(command string) *Answer {
 	case "layout":
 		exampleField(r)
 		r.Hours, r.Reached = &hours, &Reached{0.42, 0.9, 0.97}
-		r.Stations = []Station{{"first", hours}}
+		r.Stations = []Station{{Name: "first", Hours: hours}}
 		r.Search = &Search{Tried: 812, Refused: 230, ReachableM2: 0.39, Naive: &Judged{Reached: Reached{0.2, 0.5, 0.8}, ClearanceMM: 30}}
 		rod := job.Anode{Through: "filler"}
 		rod.Name, rod.Radius = "rod", 0.005

@@ -17,6 +17,7 @@ type Result struct {
 	Clearance *Clearance  `json:"clearance,omitempty"`
 	Stations  []Station   `json:"stations,omitempty"`
 	Hours     *float64    `json:"hours_total,omitempty"` // nil when the aim is never reached
+	Turning   *Turning    `json:"turning,omitempty"`
 	Reached   *Reached    `json:"reached_fraction_after_days,omitempty"`
 	Within    *Within     `json:"within,omitempty"`
 	ChargeAH  *float64    `json:"charge_total_ah,omitempty"` // where the least was wanted
@@ -176,6 +177,8 @@ type Below struct {
 type Station struct {
 	Name  string  `json:"name"`
 	Hours float64 `json:"hours"`
+
+	Stance *StationStance `json:"attitude,omitempty"` // where the tank is turned between stations
 }
 
 // Reached are fractions of the reachable wall that have their charge after so many days.

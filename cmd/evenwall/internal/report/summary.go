@@ -31,6 +31,7 @@ func Findings(a *Answer) string {
 	t.cell(r.Cell)
 	t.wall(r.Wall)
 	t.schedule(r)
+	t.turning(r)
 	t.laws(r.Laws)
 	t.offMeant(r.OffMeant)
 	t.search(r)
