@@ -66,15 +66,19 @@ func (w *writer) fill() {
 	w.tick("Stand:", fmt.Sprintf("in a tray; %s. Filled it weighs about %s.", w.props(s.Attitude), w.u.Range(units.Mass, mass)))
 	w.tick("A day with plain water", "to the level, nothing connected. Rust may be all that seals a pinhole: look for drips, then start.")
 	w.recipe(s)
-	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid, no air under the steel.%s",
-		w.levelWords(), w.u.Text(units.Length, w.Outline.Height), w.u.Text(units.Volume, s.Volume), headspace(w.Job)))
+	w.tick("Level:", fmt.Sprintf("%s, %s above the lowest inside point; %s of liquid%s",
+		w.levelWords(), w.u.Text(units.Length, w.Outline.Height), w.u.Text(units.Volume, s.Volume), w.above()))
 }
 
-func headspace(j *job.Job) string {
-	if j.Bath.Headspace == "" {
-		return ""
+// above ends what is said of the level with what is above it.
+func (w *writer) above() string {
+	switch why := w.Job.Bath.Headspace; {
+	case why != "":
+		return ". Steel stays above it: " + why + "."
+	case w.Job.Bath.Level.By == job.Brim:
+		return ", no air under the steel."
 	}
-	return " Steel stays above it: " + j.Bath.Headspace + "."
+	return "."
 }
 
 // levelWords says how high the liquid stands by what a hand can measure from: the lowest point of

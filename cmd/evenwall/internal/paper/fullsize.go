@@ -60,6 +60,9 @@ func (w *writer) fullSizeRod(a *job.Anode, name string) {
 	if c := a.Collar; c.Radius > 0 {
 		name += ", collar " + w.u.Text(units.Length, 2*c.Radius) + " across"
 	}
+	if g := a.Guard; g.Outside > 0 {
+		name += ", guard tube " + w.u.Text(units.Length, 2*g.Outside) + " across"
+	}
 	wide := 0.0
 	w.font("", w.body)
 	for _, m := range marks {

@@ -154,7 +154,7 @@ func (p *page) words(text string, w float64) []string {
 // isUnit reports whether a word is a unit, with or without a stop after it.
 func isUnit(word string) bool {
 	switch strings.TrimRight(word, ".,;:)") {
-	case "A", "V", "W", "h", "mm", "in", "m", "ft", "g", "oz", "kg", "lb", "L", "gal", "kJ", "%", "°C", "°F", "ohm", "min", "mS/cm", "m³/h", "cfm", "L/h", "gal/h", "K/h", "°F/h":
+	case "A", "V", "W", "h", "mm", "in", "m", "ft", "g", "oz", "kg", "lb", "L", "gal", "kJ", "%", "°C", "°F", "ohm", "min", "mS/cm", "m³/h", "cfm", "L/h", "gal/h", "K/h", "°F/h", "o'clock":
 		return true
 	}
 	return false

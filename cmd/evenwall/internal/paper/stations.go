@@ -189,7 +189,11 @@ func (w *writer) reach(s *bench.Station) {
 	w.y += 1
 	w.text(0, fmt.Sprintf("Reaches %s of the wetted wall.", percent(s.Reached)))
 	for _, r := range s.Wear(w.Job) {
-		w.text(0, w.wear(r))
+		text := w.wear(r)
+		if len(s.Anodes) > 1 {
+			text = r.Rod + ": " + strings.ToLower(text[:1]) + text[1:]
+		}
+		w.text(0, text)
 	}
 	w.y += 1
 	third := w.w / 3
