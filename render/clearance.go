@@ -317,6 +317,9 @@ func (d *clearanceSheet) entries() []swatch {
 	if plastic {
 		out = append(out, filledSwatch("rod under plastic", color.RGBA{255, 255, 255, 255}))
 	}
+	if fitted(d.scene.Rods) {
+		out = append(out, lineSwatch("spacer, collar, guard", fittingPen()))
+	}
 	if len(d.scene.Off) > 0 {
 		out = append(out, swatch{width: 52, words: "rod at its worst", draw: func(c *canvas, r rect) {
 			c.rectangle(r, offPen)

@@ -122,4 +122,40 @@ func (c *canvas) solidRod(r *geometry.Rod, l *plate, frame rect) {
 		}
 		c.loop(outline, pen{width: 2.5, colour: color.Black})
 	}
+	for _, f := range fittings(r, l) {
+		if outline := clip(f, frame); len(outline) > 2 {
+			c.loop(outline, fittingPen())
+		}
+	}
+}
+
+// fittingPen is that of spacers, collar and guard: outlines, that hide no metal.
+func fittingPen() pen { return pen{width: 2.5, colour: color.RGBA{90, 90, 90, 255}, dash: 5} }
+
+// fitted reports whether any of the rods has a spacer, a collar or a guard.
+func fitted(rods []geometry.Rod) bool {
+	return slices.ContainsFunc(rods, func(r geometry.Rod) bool {
+		return len(r.Spacers) > 0 || r.Collar.Radius > 0 || r.Guard.Outside > 0
+	})
+}
+
+// fittings returns the outlines of what is on a rod.
+func fittings(r *geometry.Rod, l *plate) [][]point {
+	const collarThick = 0.003 // m, as drawn
+	var out [][]point
+	add := func(from, to, radius float64) {
+		for _, piece := range r.Pieces(max(0, from), min(to, r.Length())) {
+			out = append(out, hull(cylinder(piece, radius, false, l)))
+		}
+	}
+	for _, s := range r.Spacers {
+		add(s.At-s.Thick/2, s.At+s.Thick/2, s.Radius)
+	}
+	if r.Collar.Radius > 0 {
+		add(r.Collar.At, r.Collar.At+collarThick, r.Collar.Radius)
+	}
+	if r.Guard.Outside > 0 {
+		add(0, r.Length(), r.Guard.Outside)
+	}
+	return out
 }

@@ -307,6 +307,9 @@ func (d *sectionSheet) entries() []swatch {
 	if plastic {
 		out = append(out, filledSwatch("rod under plastic", color.RGBA{255, 255, 255, 255}))
 	}
+	if fitted(d.scene.Rods) {
+		out = append(out, lineSwatch("spacer, collar, guard", fittingPen()))
+	}
 	if len(d.levelLines()) > 0 {
 		out = append(out, lineSwatch("level of the liquid", pen{width: 5, colour: liquidColour}))
 	}

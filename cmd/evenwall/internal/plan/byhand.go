@@ -21,7 +21,7 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 		}
 		say("%s: %s.", a.Name, leanWords(t.sides(), a, hold))
 		if a.Collar.Radius > 0 {
-			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-hold.S))
+			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-t.rests(a, hold)))
 		}
 	}
 	say("Meter on ohms, one lead on bare metal of the rod, one on bright steel of the tank: it must")
@@ -34,6 +34,22 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 	say("Once there is liquid in it the meter no longer shows open: this is checked dry, and again")
 	say("each time the rod was taken out.")
 	return out
+}
+
+// rests returns how far from the tip a collar's underside is when it rests on the rim of the rod's
+// opening with the rod at its planned depth, m: of a leaning rod it touches on the side to which the
+// top leans.
+func (t *Tank) rests(a *job.Anode, hold geometry.Hold) float64 {
+	o := t.opening(a.Through)
+	aside := hold.Along.AddScaled(hold.Normal, -hold.Along.Dot(hold.Normal))
+	sine := aside.Norm()
+	if o == nil || sine < 1e-6 {
+		return hold.S
+	}
+	u, from := aside.Scale(1/sine), hold.At.Sub(o.Centre)
+	along := from.Dot(u)
+	toEdge := -along + math.Sqrt(math.Max(0, along*along+o.Diameter*o.Diameter/4-from.Dot(from)))
+	return hold.S + toEdge*sine
 }
 
 // collarWords says how far a collar sits from where the plan has the rim.

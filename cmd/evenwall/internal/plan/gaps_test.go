@@ -83,6 +83,12 @@ func TestByHandWords(t *testing.T) {
 	assert.Contains(t, lines[0], "tape a mark 110 mm from the tip")
 	assert.Contains(t, lines[1], "25 mm to the front, 25 mm to the rear, 25 mm to the left, 25 mm to the right")
 	assert.Contains(t, lines[2], "it leans 10.0 degrees from square to the rim, its tip to the rear: 19 mm over the 108 mm below the rim")
+
+	// A collar square to the rod touches the rim 30 mm to the front, 30 sin 10 = 5.2 mm up the rod.
+	a.Collar = geometry.Collar{At: 0.115209, Radius: 0.045}
+	assert.Contains(t, tank.byHand([]job.Anode{a}, &g)[3], "its collar rests on the rim when 115 mm of it are below, as planned")
+	a.Collar.At = 0.120209
+	assert.Contains(t, tank.byHand([]job.Anode{a}, &g)[3], "5 mm more than planned")
 }
 
 func TestPlacementWords(t *testing.T) {

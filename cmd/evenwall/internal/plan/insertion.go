@@ -44,12 +44,12 @@ func (t *Tank) amiss(a *job.Anode, o *vessel.Opening) string {
 		}
 	}
 	if c := a.Collar; c.Radius > 0 {
-		s := t.holdOf(a).S
+		s := t.rests(a, t.holdOf(a))
 		switch {
 		case 2*c.Radius <= o.Diameter:
 			return fmt.Sprintf("its collar, %.1f mm across, falls through the %s, %.1f mm: take a wider one", 2000*c.Radius, o.Name, 1000*o.Diameter)
 		case c.At < s-1e-3:
-			return fmt.Sprintf("its collar sits %.0f mm from the tip and would have to go through the %s to %.0f mm: move it up", 1000*c.At, o.Name, 1000*s)
+			return fmt.Sprintf("its collar sits %.0f mm from the tip and rests on the %s at %.0f mm, if the rod hangs as planned: move it up", 1000*c.At, o.Name, 1000*s)
 		}
 	}
 	return ""

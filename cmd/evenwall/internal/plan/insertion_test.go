@@ -52,7 +52,7 @@ func TestWhatStopsAnAnode(t *testing.T) {
 		plumb + ", spacers: [{at: 20, diameter: 64}]":                                            "it is 4.0 mm wider than the filler, 60.0 mm",
 		plumb + ", spacers: [{at: 20, diameter: 40}]":                                            "meets the spout (sheet 1) at",
 		plumb + ", collar: {at: 125, diameter: 50}":                                              "its collar, 50.0 mm across, falls through the filler, 60.0 mm",
-		plumb + ", collar: {at: 90, diameter: 80}":                                               "its collar sits 90 mm from the tip and would have to go through the filler to 120 mm",
+		plumb + ", collar: {at: 90, diameter: 80}":                                               "its collar sits 90 mm from the tip and rests on the filler at 120 mm, if the rod hangs as planned: move it up",
 		"tip: [40, 0, 60], course: [[0, 0, 60], [-60, 0, 120]], least_bend: 60, bare: [[0, 80]]": "its course bends to a radius of",
 	} {
 		assert.Contains(t, insertionOf(t, 30, 30, rod), want, rod)
