@@ -89,12 +89,16 @@ func (c *canvas) upright(text string, at point, s style) {
 	c.texts = append(c.texts, writing{text, around(at, h/2, w/2)})
 }
 
-// squared are areas in units as a terminal has them.
-var squared = regexp.MustCompile(`\b(c|A/|h/|)m2\b`)
+// squared are areas in units as a terminal has them, and degrees of temperature likewise.
+var (
+	squared = regexp.MustCompile(`\b(c|A/|h/|)m2\b`)
+	degrees = regexp.MustCompile(`\bdeg([CF])\b`)
+)
 
 // paragraph writes wrapped text from a place downward and returns the y below it.
 func (c *canvas) paragraph(text string, at point, width float64, s style) float64 {
-	for _, line := range c.wrap(squared.ReplaceAllString(text, "${1}m²"), s, width) {
+	text = degrees.ReplaceAllString(squared.ReplaceAllString(text, "${1}m²"), "°$1")
+	for _, line := range c.wrap(text, s, width) {
 		c.text(line, at, anchor{}, s)
 		at.y += s.lineHeight()
 	}

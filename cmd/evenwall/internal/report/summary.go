@@ -8,13 +8,10 @@ import (
 	"evenwall/geometry"
 )
 
-// Summary returns the text for the terminal: the findings, and the cautions where
-// someone acts on them.
+// Summary returns the text for the terminal: the findings, and the cautions for what is
+// done on them.
 func Summary(a *Answer) string {
-	if !tellsWhatToDo(a.Result.Command) {
-		return Findings(a)
-	}
-	return Findings(a) + Cautions()
+	return Findings(a) + cautionsFor(a.Result.Command)
 }
 
 // Findings returns what was computed, against which limits it was held, and what to
