@@ -91,6 +91,8 @@ func (s *solver) bend() {
 			b.own[i] += g
 			b.base[i] -= g * c.emf
 		}
+		s.slide(i, weight)
+		b.first[i+1] = int32(len(b.terms))
 		if row := s.bendRow(i, weight); row != nil {
 			b.rods = append(b.rods, bendRow{int32(i), row})
 		}

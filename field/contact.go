@@ -19,6 +19,7 @@ type contact struct {
 	j     float64  // A/m²
 	slope float64  // of the law at j, ohm m²
 	emf   float64  // drop at j less slope·j, V
+	sheet bool     // liquid goes on behind the wall
 	held  *float64 // potential of an electrode of its own, V; nil: the wall
 	trace *trace   // the rods' own field where the link lies in their region, else nil
 }
@@ -34,6 +35,11 @@ func newContacts(p *Problem, r *region) []contact {
 			n = math.Max(grazing, math.Abs(p.Normal(k.Face).Axis(int(k.Axis))))
 		}
 		out[i] = contact{link: k, area: h * h * n * k.Cover, depth: k.Theta * h * n / p.medium().at(p.Liquid.Point(k.Cell).Z)}
+		step := p.Liquid.Lattice.Step(int(k.Axis))
+		if !k.Ahead {
+			step = -step
+		}
+		out[i].sheet = p.Liquid.Find(p.Liquid.Keys[k.Cell]+step) >= 0
 		if p.Held != nil {
 			if volts, ok := p.Held(k); ok {
 				out[i].held = &volts
@@ -69,13 +75,18 @@ func (c *contact) mixed(b int) float64 {
 }
 
 // bent returns by how much the link's side of the cell stands for less of the second
-// derivative along its axis than an open side does, in halves of a spacing: without a film
-// the wall's fraction theta takes the place of 1 (Shortley and Weller 1938). The more of the
-// link's resistance is the film's, the less is taken off: then the currents into the wall
-// count, and those the symmetric equation has right.
+// derivative along its axis than an open side does, in halves of a spacing. What the link
+// carries is the current theta·(1 − l/2) spacings from the cell, l the liquid's part of the
+// link's resistance: half way to a wall without a film (Shortley and Weller 1938), at a wall
+// that is all film. At a sheet, whose edge is only a share of a link, the more is taken off the
+// less of the resistance is the film's: what goes into its two faces must add up.
 func (c *contact) bent(kappa float64) float64 {
 	liquid := c.depth / kappa
-	return (1 - c.link.Theta) / 2 * c.link.Cover * liquid / (liquid + c.slope)
+	l := liquid / (liquid + c.slope)
+	if c.sheet {
+		return (1 - c.link.Theta) / 2 * c.link.Cover * l
+	}
+	return (0.5 - c.link.Theta*(1-l/2)) * c.link.Cover
 }
 
 // settle sets the current density, A/m², that the potential v drives, V.

@@ -40,6 +40,7 @@ type solver struct {
 	region   *region
 	contacts []contact
 	bending  *bending
+	sliding  []aside // of each contact
 	system   system
 	levels   *multigrid.Hierarchy
 	walls    []multigrid.Wall // as the contacts are numbered
@@ -111,6 +112,7 @@ func (s *solver) prepare() error {
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
 	s.bending = newBending(s.contacts, n)
+	s.sliding = s.slides()
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
 	s.system.Width = s.body.columns()
 	if s.body.metal > 0 {
