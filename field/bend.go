@@ -150,7 +150,7 @@ func (s *solver) bent(i int) [3]float64 {
 	share := [3]float64{1, 1, 1}
 	for _, k := range s.bending.of(i, s.contacts) {
 		c := &s.contacts[k]
-		share[c.link.Axis] -= c.bent(s.Conductivity)
+		share[c.link.Axis] -= c.bent(s.Conductivity, s.Liquid.Lattice.H)
 	}
 	least := min(share[0], share[1], share[2])
 	for axis := range share {

@@ -74,19 +74,26 @@ func (c *contact) mixed(b int) float64 {
 	return c.trace.g[b] - c.trace.f[b]*c.slope/c.area
 }
 
+// thick is how many spacings of liquid a law resists as much as where it starts to count as
+// thick.
+const thick = 64
+
 // bent returns by how much the link's side of the cell stands for less of the second
-// derivative along its axis than an open side does, in halves of a spacing. What the link
-// carries is the current theta·(1 − l/2) spacings from the cell, l the liquid's part of the
-// link's resistance: half way to a wall without a film (Shortley and Weller 1938), at a wall
-// that is all film. At a sheet, whose edge is only a share of a link, the more is taken off the
-// less of the resistance is the film's: what goes into its two faces must add up.
-func (c *contact) bent(kappa float64) float64 {
+// derivative along its axis than an open side does, in spacings h. What the link carries is
+// the current theta·(1 − l/2) spacings from the cell, l the liquid's part of the link's
+// resistance: half way to a wall without a film (Shortley and Weller 1938), at a wall that is
+// all film. Where a thick film makes the wall nearly an insulator, and at a sheet, whose edge
+// is only a share of a link, what goes through must add up instead: the more of the
+// resistance is the film's, the less is taken off.
+func (c *contact) bent(kappa, h float64) float64 {
 	liquid := c.depth / kappa
 	l := liquid / (liquid + c.slope)
+	added := (1 - c.link.Theta) / 2 * l
 	if c.sheet {
-		return (1 - c.link.Theta) / 2 * c.link.Cover * l
+		return added * c.link.Cover
 	}
-	return (0.5 - c.link.Theta*(1-l/2)) * c.link.Cover
+	film := c.slope * kappa / (thick * h)
+	return (added + (0.5-c.link.Theta*(1-l/2)-added)/(1+film*film)) * c.link.Cover
 }
 
 // settle sets the current density, A/m², that the potential v drives, V.
