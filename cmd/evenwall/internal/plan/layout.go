@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
@@ -258,7 +259,7 @@ func (c *closeUp) keepWorked() {
 	kept := 0
 	for i, seconds := range c.schedule.Seconds {
 		if seconds > 0 || len(c.stations) == 1 {
-			c.stations[i].Duration = seconds
+			c.stations[i].Duration = math.Round(seconds*1e6) / 1e6
 			c.stations[i].Name = names[kept]
 			c.stations[kept], c.solved[kept], c.onto[kept] = c.stations[i], c.solved[i], c.onto[i]
 			kept++
