@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"evenwall/field/multigrid"
+	"evenwall/geometry"
 )
 
 // Green is a tank whose wall law has been made linear: its answers to point sources in the
@@ -89,7 +90,7 @@ var errUnsolved = errors.New("the field of a point source did not settle: raise 
 func (s *PointSolver) Answer(ctx context.Context, sources, at []int32, out []PointAnswer) error {
 	clear(s.b)
 	for l, source := range sources {
-		s.halo[l] = s.around(source)
+		s.halo[l] = s.around(source, s.problem.Liquid.Point(source), narrowHalo)
 		s.halo[l].push(s, l)
 	}
 	if err := s.settle(ctx); err != nil {
@@ -97,13 +98,34 @@ func (s *PointSolver) Answer(ctx context.Context, sources, at []int32, out []Poi
 	}
 	for l := range sources {
 		s.regular(l, at, &out[l])
-		for i, cell := range s.halo[l].cells {
-			s.x[cell+1][l] += float32(s.halo[l].g[i])
-		}
 	}
 	s.wall(out[:len(sources)])
 	return nil
 }
+
+// AnswerFrom finds what unit current from each of some points makes of the wall, at most
+// SideBySide of them; the points are several spacings from it. There are no regular parts.
+func (s *PointSolver) AnswerFrom(ctx context.Context, points []geometry.Vec, out []PointAnswer) error {
+	clear(s.b)
+	for l, p := range points {
+		cell := int32(-1)
+		if index, ok := s.problem.Liquid.Lattice.Nearest(p); ok {
+			cell = s.problem.Liquid.Find(index)
+		}
+		if cell < 0 {
+			return errNotInLiquid
+		}
+		s.halo[l] = s.around(cell, p, wideHalo)
+		s.halo[l].push(s, l)
+	}
+	if err := s.settle(ctx); err != nil {
+		return err
+	}
+	s.wall(out[:len(points)])
+	return nil
+}
+
+var errNotInLiquid = errors.New("a point source is not in the liquid of a finer lattice of the same tank")
 
 // settle solves for the lanes' right-hand sides.
 func (s *PointSolver) settle(ctx context.Context) error {
@@ -127,8 +149,13 @@ func (s *PointSolver) regular(l int, at []int32, out *PointAnswer) {
 	}
 }
 
-// wall recovers the current densities and scales them.
+// wall recovers the current densities from the whole potential and scales them.
 func (s *PointSolver) wall(out []PointAnswer) {
+	for l := range out {
+		for i, cell := range s.halo[l].cells {
+			s.x[cell+1][l] += float32(s.halo[l].g[i])
+		}
+	}
 	patches := s.recovery.Patches.All
 	for l := range out {
 		out[l].Wall, out[l].Closure = out[l].Wall[:0], 0

@@ -42,19 +42,28 @@ func (b *halo) potential(p geometry.Vec) float64 {
 	return v / b.kappa
 }
 
-// around returns the halo of a source: those of the 27 cells about it that only links
-// wholly open join to it and that no wall link starts at.
-func (g *Green) around(source int32) *halo {
+// How far halos go from a source's cell along each axis, in spacings: one about a cell's
+// centre is exact for a lattice without end, a wide one for any source, to about a part in a
+// thousand.
+const (
+	narrowHalo = 1
+	wideHalo   = 3
+)
+
+// around returns the halo of a source in a cell: those of the cells about it, as far as wide
+// along each axis, that only links wholly open join to it and that no wall link starts at.
+func (g *Green) around(source int32, at geometry.Vec, wide float64) *halo {
 	q := g.problem.Liquid
-	b := &halo{at: q.Point(source), h: q.Lattice.H, kappa: g.problem.Conductivity, cells: []int32{source}}
+	b := &halo{at: at, h: q.Lattice.H, kappa: g.problem.Conductivity, cells: []int32{source}}
+	centre := q.Point(source)
 	b.mirror = b.at.WithAxis(2, 2*g.problem.Level-b.at.Z)
 	b.first = coordinates(&q.Lattice, q.Keys[source])
 	b.top = int(math.Round(2 * (g.problem.Level - q.Lattice.Origin.Z) / b.h))
 	for next := 0; next < len(b.cells); next++ {
 		q.EachOpen(b.cells[next], func(m int32, _ int, open float64) {
-			d := q.Point(m).Sub(b.at)
+			d := q.Point(m).Sub(centre)
 			far := math.Max(math.Abs(d.X), math.Max(math.Abs(d.Y), math.Abs(d.Z)))
-			if far < 1.5*b.h && open == 1 && !g.walled[m] && !slices.Contains(b.cells, m) {
+			if far < (wide+0.5)*b.h && open == 1 && !g.walled[m] && !slices.Contains(b.cells, m) {
 				b.cells = append(b.cells, m)
 			}
 		})

@@ -26,6 +26,11 @@ type Stretch struct {
 type Lumps struct {
 	Self *mat.SymDense // kappa times the volts from metal to far off per current of each point, 1/m
 	Mean *mat.Dense    // 1/m: times Self's volts, current density over a diameter of length about each point
+
+	// What each point's current looks like from afar, the plastic beside the stretch and all:
+	// the middle of its sources, m above the point, and the mean of their distance from there
+	// along the axis squared less half of that off the axis squared, m².
+	Shift, Spread []float64
 }
 
 // plasticSeen is the length of plastic, in sleeve radii, that stands for more.
@@ -56,7 +61,36 @@ func NewLumps(s Stretch, n int) (*Lumps, error) {
 	if err := volts.Inverse(&currents); err != nil {
 		return nil, fmt.Errorf("a bare stretch of %.1f mm cannot be reckoned at %d points: %w", 1000*s.Length, n, err)
 	}
-	return &Lumps{Self: symmetric(&volts), Mean: s.means(b, &answer)}, nil
+	out := &Lumps{Self: symmetric(&volts), Mean: s.means(b, &answer)}
+	s.afar(out, b, &answer, &volts)
+	return out, nil
+}
+
+// PlasticBeside is how far from a bare stretch, in sleeve radii, plastic counts as the
+// stretch's own.
+const PlasticBeside = plasticReach
+
+// afar sets what the points' currents look like from afar.
+func (s *Stretch) afar(out *Lumps, b *body, answer, volts *mat.Dense) {
+	var currents, sources mat.Dense
+	currents.Mul(answer, volts)
+	sources.Mul(b.sources, &currents)
+	_, n := sources.Dims()
+	beside := PlasticBeside * math.Max(s.Sleeve, s.Radius)
+	out.Shift, out.Spread = make([]float64, n), make([]float64, n)
+	for k := range n {
+		even := s.Length * float64(k) / float64(n-1)
+		for i := range b.bands {
+			at := s.place(&b.bands[i])*s.Length - even
+			if at+even < -beside || at+even > s.Length+beside {
+				continue
+			}
+			_, radius := b.bands[i].middle()
+			out.Shift[k] += sources.At(i, k) * at
+			out.Spread[k] += sources.At(i, k) * (at*at - radius*radius/2)
+		}
+		out.Spread[k] -= out.Shift[k] * out.Shift[k]
+	}
 }
 
 // rod returns the stretch as a plumb rod, and the mirror it comes through, if any.

@@ -17,9 +17,10 @@ import (
 )
 
 // Random layouts of one to three rods by the table, against the solve of each on a fine
-// lattice: current, wall current by area and the greatest density on metal, percentiles
-// under 1 % of the mean left out. A few layouts at 4 mm; with EVENWALL_LONG 200 at 3 mm. The
-// bounds are what was reached then, for 95 of 100 layouts; twice that holds for all.
+// lattice: current, wall current by area, percentiles under 1 % of the mean left out, and the
+// greatest density on metal. A few layouts at 4 mm; with EVENWALL_LONG 200 at 3 mm. The bounds
+// are what is asked of a table, for 95 of 100 layouts and twice that for all; of the density
+// on metal nothing is asked, and the bound is what is reached.
 func TestTableAgainstTheFineSolve(t *testing.T) {
 	spacing, n := 4e-3, 10
 	if os.Getenv("EVENWALL_LONG") != "" {
@@ -45,10 +46,14 @@ func TestTableAgainstTheFineSolve(t *testing.T) {
 		}
 		assert.LessOrEqual(t, d.most(1), 2*most, name)
 	}
-	hold("current", 0.009, func(f far) float64 { return f.current })
+	hold("current", 0.003, func(f far) float64 { return f.current })
 	hold("metal", 0.08, func(f far) float64 { return f.most })
 	for i, q := range shares {
-		hold(fmt.Sprintf("p%.0f", 100*q), 0.025, func(f far) float64 { return f.percentile[i] })
+		most := 0.015
+		if q > 0.90 {
+			most = 0.03
+		}
+		hold(fmt.Sprintf("p%.0f", 100*q), most, func(f far) float64 { return f.percentile[i] })
 	}
 }
 

@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -9,6 +10,20 @@ import (
 
 	"evenwall/geometry"
 )
+
+// What a table takes to build, with and without a finer lattice to be put right by.
+func BenchmarkBuild(b *testing.B) {
+	s := newSaddle(b, 3e-3)
+	for _, set := range []Settings{s.settings(), {Conductivity: 0.6, Wall: s.settings().Wall, Anode: s.settings().Anode, Supply: s.settings().Supply, Clearance: clearance}} {
+		b.Run(fmt.Sprintf("mended=%t", set.Fine != nil), func(b *testing.B) {
+			for b.Loop() {
+				t, err := Build(context.Background(), s.coarse, s.rough, set)
+				require.NoError(b, err)
+				b.ReportMetric(float64(t.wall.kept)/float64(len(t.patches)), "kept")
+			}
+		})
+	}
+}
 
 // Single-rod layouts by the table. The rods differ from call to call, as in a search.
 func BenchmarkEvaluate(b *testing.B) {

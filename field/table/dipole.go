@@ -9,7 +9,8 @@ import (
 // dipole is one in the liquid, A m.
 type dipole struct {
 	at, moment geometry.Vec
-	stretch    int // whose it is; -1: of plastic
+	back       geometry.Vec // the part that its own rod's metal feels besides what the stretch's matrix holds
+	stretch    int          // whose it is; -1: of plastic
 	rod        int
 }
 
@@ -64,18 +65,33 @@ func (c *cell) potential() []float32 {
 // part's, A/m².
 func (c *cell) metal(i int, slope geometry.Vec) dipole {
 	p := &c.points[i]
-	slope = slope.Add(c.slopeAt(p.at, p.radius, p.stretch))
+	slope = slope.Add(c.slopeAt(p.at, p.radius, func(q *point) (own, image bool) { return q.stretch == p.stretch, false }))
 	across := slope.AddScaled(p.axis, -slope.Dot(p.axis))
-	return dipole{p.at, across.Scale(-c.answer(i)), p.stretch, c.stretches[p.stretch].rod}
+	m := across.Scale(-c.answer(i))
+	return dipole{at: p.at, moment: m, back: m, stretch: p.stretch, rod: c.stretches[p.stretch].rod}
 }
 
-// insulating returns the dipole of a tube: pi R² a metre along it and twice that across, by
-// the slope and against what metal does.
+// insulating returns the dipole of a tube. Beside bare metal of its rod the stretch's points
+// stand for what it makes of their own field; of other rods' the field's bands see what runs
+// along it.
 func (c *cell) insulating(k *tube, slope geometry.Vec) dipole {
-	slope = slope.Add(c.slopeAt(k.at, k.radius, -1))
-	along := k.axis.Scale(slope.Dot(k.axis))
+	ofOwn := func(q *point) (own, image bool) { mine := c.stretches[q.stretch].rod == k.rod; return mine, mine }
+	others := c.slopeAt(k.at, k.radius, ofOwn)
+	d := dipole{at: k.at, stretch: -1, rod: k.rod}
+	if k.beside {
+		d.moment = k.turns(slope.Add(k.axis.Scale(others.Dot(k.axis))))
+		return d
+	}
+	d.back = k.turns(slope.Add(others))
+	d.moment = k.turns(slope.Add(c.slopeAt(k.at, k.radius, func(*point) (own, image bool) { return false, false })))
+	return d
+}
+
+// turns returns the dipole of an insulating tube by kappa times the slope: pi R² a metre
+// along it and twice that across, against what metal does.
+func (k *tube) turns(slope geometry.Vec) geometry.Vec {
 	area := math.Pi * k.radius * k.radius * k.length
-	return dipole{k.at, slope.Scale(2*area).AddScaled(along, -area), -1, k.rod}
+	return slope.Scale(2*area).AddScaled(k.axis, -area*slope.Dot(k.axis))
 }
 
 // answer returns the dipole of a point's length of rod, A m, per kappa times the slope
@@ -91,42 +107,46 @@ func (c *cell) answer(i int) float64 {
 	return 2 * math.Pi * p.radius * p.radius * length * (1 - w) / (1 + w)
 }
 
-// slopeAt returns kappa times the slope at a place of what the images and the stretches but
-// one make, A/m².
-func (c *cell) slopeAt(at geometry.Vec, radius float64, but int) (slope geometry.Vec) {
+// slopeAt returns kappa times the slope at a place of what points and their images make,
+// A/m². skip says of a point whether it does not count, and whether its image does not.
+func (c *cell) slopeAt(at geometry.Vec, radius float64, skip func(q *point) (own, image bool)) (slope geometry.Vec) {
 	level := c.table.boxes.level
 	for k := range c.points {
 		q := &c.points[k]
-		slope = slope.Add(fall(at.Sub(q.at.WithAxis(2, 2*level-q.at.Z)), radius).Scale(c.q[k]))
-		if q.stretch != but {
-			slope = slope.Add(fall(at.Sub(q.at), radius).Scale(c.q[k]))
+		own, image := skip(q)
+		if !image {
+			slope = slope.AddScaled(fall(at.Sub(q.at.WithAxis(2, 2*level-q.at.Z)), radius), c.q[k])
+		}
+		if !own {
+			slope = slope.AddScaled(fall(at.Sub(q.at), radius), c.q[k])
 		}
 	}
 	return slope
 }
 
-// fromDipoles returns kappa times what dipoles of other stretches, of other rods' plastic
-// and the images of all make at point i, A/m. What a rod's own plastic does to its metal
-// the stretch's matrix holds.
+// fromDipoles returns kappa times what dipoles and their images make at point i, A/m. What a
+// rod's own plastic does to its metal the stretch's matrix holds.
 func (c *cell) fromDipoles(i int, dipoles []dipole) (v float64) {
 	p, level := &c.points[i], c.table.boxes.level
 	rod := c.stretches[p.stretch].rod
 	for k := range dipoles {
 		d := &dipoles[k]
-		own := d.rod == rod && d.stretch < 0
-		if !own {
-			v -= fall(p.at.Sub(d.at.WithAxis(2, 2*level-d.at.Z)), p.radius).Dot(d.moment.WithAxis(2, -d.moment.Z))
+		moment := d.moment
+		if d.rod == rod {
+			moment = d.back
 		}
-		if !own && d.stretch != p.stretch {
-			v -= fall(p.at.Sub(d.at), p.radius).Dot(d.moment)
+		v -= fall(p.at.Sub(d.at.WithAxis(2, 2*level-d.at.Z)), p.radius).Dot(moment.WithAxis(2, -moment.Z))
+		if d.stretch != p.stretch {
+			v -= fall(p.at.Sub(d.at), p.radius).Dot(moment)
 		}
 	}
 	return v
 }
 
-// fall returns the slope of coulomb at d from its source, 1/m².
+// fall returns kappa times the slope of the potential of unit current at d from it, 1/m², no
+// nearer than a radius.
 func fall(d geometry.Vec, radius float64) geometry.Vec {
-	r2 := d.Dot(d) + radius*radius
+	r2 := math.Max(d.Dot(d), radius*radius)
 	return d.Scale(-1 / (4 * math.Pi * r2 * math.Sqrt(r2)))
 }
 

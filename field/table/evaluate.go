@@ -47,40 +47,55 @@ func (t *Table) evaluate(rods []geometry.Rod) (search.Exposure, error) {
 	return e, nil
 }
 
-// rateBlock is how many patches are summed at once: they stay in the nearest cache.
+// rateBlock is how many kept patches are summed at once: they stay in the nearest cache.
 const rateBlock = 2048
 
-// rates adds up the nodes' wall currents and scales them to the layout's current.
+// rates adds up the wall currents of nodes and zones and scales them to the layout's
+// current.
 func (t *Table) rates(c *cell) []float64 {
 	w := c.work
-	out := make([]float64, len(t.patches))
-	w.block = resize(w.block, rateBlock)
-	sum := 0.0
-	for from := 0; from < len(out); from += rateBlock {
-		n := min(rateBlock, len(out)-from)
-		y := blas32.Vector{N: n, Data: w.block[:n], Inc: 1}
-		clear(y.Data)
+	w.kept = resize(w.kept, t.wall.kept)
+	clear(w.kept)
+	for from := 0; from < len(w.kept); from += rateBlock {
+		to := min(len(w.kept), from+rateBlock)
 		for k, node := range w.nodes {
-			blas32.Axpy(w.charge[k], blas32.Vector{N: n, Data: t.wall[node][from : from+n], Inc: 1}, y)
+			add(w.kept[from:to], w.charge[k], t.wall.nodes[node][from:to])
 		}
 		if c.bias != nil {
 			for z, v := range c.bias.volts {
-				blas32.Axpy(float32(v), blas32.Vector{N: n, Data: t.zones.wall[z][from : from+n], Inc: 1}, y)
+				add(w.kept[from:to], float32(v), t.wall.zones[z][from:to])
 			}
 		}
-		for i, v := range y.Data {
-			j := float64(v)
-			if c.bias != nil {
-				j = c.bias.local(from+i, j, c.table.settings.Conductivity)
-			}
-			out[from+i] = j
-			sum += j * t.patches[from+i].Area
-		}
 	}
-	if sum != 0 {
-		for i := range out {
-			out[i] *= c.current / sum
-		}
+	out := make([]float64, len(t.patches))
+	if c.bias != nil {
+		t.locally(c, out)
+		return out
 	}
+	sum := 0.0
+	for k, v := range w.kept {
+		sum += float64(v) * t.wall.area[k]
+	}
+	blas32.Scal(float32(c.current/sum), blas32.Vector{N: len(w.kept), Data: w.kept, Inc: 1})
+	t.wall.eachGroup(w.kept, func(patches []int32, densities []float32) {
+		for i, p := range patches {
+			out[p] = float64(densities[i])
+		}
+	})
 	return out
+}
+
+// locally sets the patches' current densities with what the law takes of each, scaled to the
+// layout's current.
+func (t *Table) locally(c *cell, out []float64) {
+	sum := 0.0
+	t.wall.eachGroup(c.work.kept, func(patches []int32, densities []float32) {
+		for i, p := range patches {
+			out[p] = c.bias.local(int(p), float64(densities[i]), t.settings.Conductivity)
+			sum += out[p] * t.patches[p].Area
+		}
+	})
+	if sum != 0 {
+		scale(out, c.current/sum)
+	}
 }

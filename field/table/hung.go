@@ -22,6 +22,7 @@ type tube struct {
 	length float64 // m
 	radius float64 // m
 	rod    int
+	beside bool // bare metal of its rod, whose stretch reckons with what the two do to each other
 }
 
 // stretch is a bare stretch in the liquid.
@@ -38,6 +39,7 @@ type point struct {
 	at      geometry.Vec
 	axis    geometry.Vec
 	along   float64 // the rod, m from its tip
+	spread  float64 // see field.Lumps, m²
 	stretch int
 	radius  float64
 }
@@ -71,15 +73,12 @@ func (t *Table) hangOne(h *hung, number int, rod *geometry.Rod) error {
 		if s.Length() < 1e-4 {
 			continue
 		}
-		below, above := s.From, wet-s.To
+		below, above := s.From, t.depth(rod, s.To, wet)
 		if i > 0 {
 			below = s.From - bare[i-1].To
 		}
-		if i+1 < len(bare) {
-			above = 1e3 // what follows is plastic, then a further stretch: no surface near
-			if gap := bare[i+1].From - s.To; gap < above {
-				above = math.Max(gap, 8*math.Max(rod.Sleeve, rod.Radius))
-			}
+		if i+1 < len(bare) { // what follows is plastic, then a further stretch: no surface near
+			above = math.Max(bare[i+1].From-s.To, 8*math.Max(rod.Sleeve, rod.Radius))
 		}
 		l, err := t.rods.find(field.Stretch{Radius: rod.Radius, Sleeve: math.Max(rod.Sleeve, rod.Radius), Flat: rod.Flat, Length: s.Length(), Below: below, Above: above})
 		if err != nil {
@@ -87,12 +86,34 @@ func (t *Table) hangOne(h *hung, number int, rod *geometry.Rod) error {
 		}
 		h.add(number, rod, s, l)
 	}
+	h.coverAll(t, number, rod, append(bare, geometry.Span{From: wet, To: wet}))
+	return nil
+}
+
+// depth returns how far under the surface a rod's plastic begins, m: of a rod that leans, its
+// own length would bring the image in the surface too far away.
+func (t *Table) depth(rod *geometry.Rod, along, wet float64) float64 {
+	at, _ := rod.At(along)
+	return math.Min(wet-along, math.Max(0, t.boxes.level-at.Z))
+}
+
+// coverAll appends the tubes of a rod's plastic: what is beside bare metal apart from the rest.
+func (h *hung) coverAll(t *Table, number int, rod *geometry.Rod, bare []geometry.Span) {
+	beside := field.PlasticBeside * math.Max(rod.Sleeve, rod.Radius)
 	from := 0.0
-	for _, s := range append(bare, geometry.Span{From: wet, To: wet}) {
-		h.cover(t, number, rod, geometry.Span{From: from, To: s.From})
+	for i, s := range bare { // the last is empty, at the surface
+		low, high := from, s.From // of what is not beside bare metal
+		if i > 0 {
+			low = math.Min(from+beside, s.From)
+		}
+		if i < len(bare)-1 {
+			high = math.Max(low, s.From-beside)
+		}
+		h.cover(t, number, rod, geometry.Span{From: from, To: low}, true)
+		h.cover(t, number, rod, geometry.Span{From: low, To: high}, false)
+		h.cover(t, number, rod, geometry.Span{From: high, To: s.From}, true)
 		from = s.To
 	}
-	return nil
 }
 
 // tubeLength is about the length of a tube, m.
@@ -100,12 +121,12 @@ const tubeLength = 0.016
 
 // cover appends the tubes of a length of plastic, as far as the table's nodes reach: nearer
 // to steel little current passes.
-func (h *hung) cover(t *Table, number int, rod *geometry.Rod, s geometry.Span) {
+func (h *hung) cover(t *Table, number int, rod *geometry.Rod, s geometry.Span, beside bool) {
 	n := math.Ceil(s.Length() / tubeLength)
 	for i := range int(n) {
 		at, axis := rod.At(s.From + s.Length()*(float64(i)+0.5)/n)
 		if t.boxes.find(at) != nil {
-			h.plastic = append(h.plastic, tube{at, axis, s.Length() / n, math.Max(rod.Sleeve, rod.Radius), number})
+			h.plastic = append(h.plastic, tube{at, axis, s.Length() / n, math.Max(rod.Sleeve, rod.Radius), number, beside})
 		}
 	}
 }
@@ -115,9 +136,9 @@ func (h *hung) add(number int, rod *geometry.Rod, s geometry.Span, l *field.Lump
 	n := l.Self.SymmetricDim()
 	k := stretch{rod: number, first: len(h.points), length: s.Length(), radius: rod.Radius, Lumps: l}
 	for i := range n {
-		along := s.From + s.Length()*float64(i)/float64(n-1)
+		along := s.From + s.Length()*float64(i)/float64(n-1) + l.Shift[i]
 		at, axis := rod.At(along)
-		h.points = append(h.points, point{at, axis, along, len(h.stretches), rod.Radius})
+		h.points = append(h.points, point{at, axis, along, l.Spread[i], len(h.stretches), rod.Radius})
 	}
 	k.last = len(h.points)
 	h.stretches = append(h.stretches, k)

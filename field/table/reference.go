@@ -19,7 +19,7 @@ const referenceRadius = 5e-3
 
 // reference returns what a placement brings each patch, A/m².
 func (t *Table) reference(ctx context.Context, r *field.Recovery, rod geometry.Rod) ([]float64, error) {
-	p := t.problem()
+	p := t.problem(t.filled)
 	p.Anodes = []field.Anode{{Rod: rod, Law: t.settings.Anode}}
 	s, err := field.Solve(ctx, p, field.Settings{Tolerance: 1e-5, Settled: 1e-3})
 	if err != nil {
@@ -32,9 +32,9 @@ func (t *Table) reference(ctx context.Context, r *field.Recovery, rod geometry.R
 	return j, nil
 }
 
-// problem poses the field of the tank without rods.
-func (t *Table) problem() *field.Problem {
-	f, s := t.filled, &t.settings
+// problem poses the field of the tank without rods on one of its lattices.
+func (t *Table) problem(f *field.Filled) *field.Problem {
+	s := &t.settings
 	return &field.Problem{Liquid: f.Liquid, Level: f.Level, Conductivity: s.Conductivity, Wall: s.Wall, Normal: f.Normal, Supply: s.Supply}
 }
 

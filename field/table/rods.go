@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"evenwall/field"
@@ -66,7 +67,7 @@ func (r *rods) find(s field.Stretch) (*field.Lumps, error) {
 		below[0], below[1], below[2] = between(s.Below/sleeve, 1)
 	}
 	above[0], above[1], above[2] = between(s.Above/sleeve, 0)
-	out := &field.Lumps{Self: mat.NewSymDense(n, nil), Mean: mat.NewDense(n, n, nil)}
+	out := &field.Lumps{Self: mat.NewSymDense(n, nil), Mean: mat.NewDense(n, n, nil), Shift: make([]float64, n), Spread: make([]float64, n)}
 	for i := range 4 {
 		weight := 1.0
 		for k := range 4 {
@@ -103,15 +104,10 @@ func weightOf(second float64, which int) float64 {
 // addTo adds lumps with a weight; scale is their length over the one wanted, by which
 // potentials per current fall.
 func addTo(out, l *field.Lumps, weight, scale float64) {
-	n := out.Self.SymmetricDim()
-	for i := range n {
-		for k := range n {
-			if k >= i {
-				out.Self.SetSym(i, k, out.Self.At(i, k)+weight*scale*l.Self.At(i, k))
-			}
-			out.Mean.Set(i, k, out.Mean.At(i, k)+weight*l.Mean.At(i, k))
-		}
-	}
+	floats.AddScaled(out.Self.RawSymmetric().Data, weight*scale, l.Self.RawSymmetric().Data)
+	floats.AddScaled(out.Mean.RawMatrix().Data, weight, l.Mean.RawMatrix().Data)
+	floats.AddScaled(out.Shift, weight, l.Shift)
+	floats.AddScaled(out.Spread, weight, l.Spread)
 }
 
 // at returns the lumps of a looked-up stretch, less what its image at its points would
@@ -132,8 +128,8 @@ func (r *rods) at(s field.Stretch, n int) (*field.Lumps, error) {
 	if !modelled.Endless {
 		for i := range n {
 			for k := i; k < n; k++ {
-				d := 2*s.Above + s.Length*(2-float64(i+k)/float64(n-1))
-				l.Self.SetSym(i, k, l.Self.At(i, k)-coulomb(d, s.Radius))
+				d := 2*s.Above + s.Length*(2-float64(i+k)/float64(n-1)) - l.Shift[i] - l.Shift[k]
+				l.Self.SetSym(i, k, l.Self.At(i, k)-ringed(d*d, d*d, s.Radius, d*d, s.Radius))
 			}
 		}
 	}
@@ -148,4 +144,15 @@ func (r *rods) at(s field.Stretch, n int) (*field.Lumps, error) {
 // a distance, 1/m.
 func coulomb(d, radius float64) float64 {
 	return 1 / (4 * math.Pi * math.Sqrt(d*d+radius*radius))
+}
+
+// ringed returns the same of unit current out of one ring into another on two rods, by the
+// square of their distance and the cosines between the way there and the rods' axes, squared
+// and times that: to the second degree, which the surface's image needs from so near.
+func ringed(d2, cos2, radius, other2, otherRadius float64) float64 {
+	if d2 == 0 {
+		return coulomb(0, math.Hypot(radius, otherRadius))
+	}
+	more := radius*radius*(1.5*cos2/d2-0.5) + otherRadius*otherRadius*(1.5*other2/d2-0.5)
+	return 1 / (4 * math.Pi * math.Sqrt(math.Max(d2+more, (d2+radius*radius)/2)))
 }

@@ -32,6 +32,10 @@ func mm(x, y, z float64) geometry.Vec { return geometry.V(x, y, z).Scale(1e-3) }
 
 const clearance = 0.025
 
+// wallPatches is the spacing, m, that the wall's patches are made for: of greater ones the
+// mean already hides how uneven the least reached wall is.
+const wallPatches = 5e-3
+
 func newSaddle(t testing.TB, fine float64) *saddle {
 	mesh, _, err := stlfile.Read(filepath.Join("..", "..", "testdata", "cases", "saddle-tilted", "tank.stl"), stlfile.Millimetre)
 	require.NoError(t, err)
@@ -46,7 +50,7 @@ func newSaddle(t testing.TB, fine float64) *saddle {
 		return f
 	}
 	s.coarse, s.fine = lay(8e-3), lay(fine)
-	s.rough, s.exact = s.coarse.Recovery(), s.fine.Recovery()
+	s.rough, s.exact = s.coarse.RecoveryOn(field.NewPatches(s.coarse.Steel, wallPatches)), s.fine.Recovery()
 	s.space = search.Space{Openings: openings, Steel: geometry.NewTree(&v.Wall.Mesh), Surface: filling.Surface,
 		Radii: []float64{4e-3, 5e-3, 6e-3}, Clearance: clearance}
 	return s
@@ -54,7 +58,7 @@ func newSaddle(t testing.TB, fine float64) *saddle {
 
 func (s *saddle) settings() Settings {
 	return Settings{Conductivity: 0.6, Wall: electrode.Film{Resistance: 0.02}, Anode: electrode.Film{Resistance: 0.002},
-		Supply: field.Supply{Voltage: 9}, Clearance: clearance}
+		Supply: field.Supply{Voltage: 9}, Clearance: clearance, Fine: s.fine}
 }
 
 // layout returns a random feasible layout of one to three rods, bare in places.

@@ -20,6 +20,9 @@ type Settings struct {
 	Anode        electrode.Law // of the rods' metal; nil: primary
 	Supply       field.Supply
 	Clearance    float64 // least bare metal to steel, m: nearer to it no rod is asked about
+
+	// Fine is the tank on a finer lattice, by which wall current is put right; nil: none.
+	Fine *field.Filled
 }
 
 // Table answers for one tank, level and wall law. It is fit for use by several goroutines.
@@ -29,9 +32,9 @@ type Table struct {
 	patches  []field.Patch
 	nearest  *field.Patches
 	boxes    *boxes
-	regular  []float32   // by node and node: kappa times the potential, 1/m; symmetric
-	wall     [][]float32 // by node and patch: current density of unit current, 1/m²
-	zones    *zones      // nil: the wall's law is a plain resistance
+	regular  []float32 // by node and node: kappa times the potential, 1/m; symmetric
+	wall     *wall
+	zones    *zones // nil: the wall's law is a plain resistance
 	rods     *rods
 	pool     sync.Pool
 }
@@ -53,32 +56,45 @@ func Build(ctx context.Context, f *field.Filled, r *field.Recovery, s Settings) 
 		return nil, ErrNoRoom
 	}
 	t.boxes = newBoxes(g, func(a, b geometry.Vec) bool { return sees(f, a, b) })
-	slope, linear := field.IsLinear(s.Wall)
-	slopes := field.NewByWall(f, r)
-	if linear {
-		fill(slopes.Links, slope)
-		fill(slopes.Patches, slope)
-	} else {
-		t.zones = newZones(s.Wall, f, t.patches, g.step)
+	if _, linear := field.IsLinear(s.Wall); !linear {
+		t.zones = newZones(s.Wall, t.patches, g.step)
 		if err := t.zones.linearise(ctx, t, r); err != nil {
 			return nil, err
 		}
-		slopes = t.zones.spread(t.zones.slope)
 	}
-	green, err := field.NewGreen(t.problem(), r, slopes)
+	green, err := field.NewGreen(t.problem(f), r, t.slopes(f, r))
 	if err != nil {
 		return nil, err
 	}
-	if err := t.solve(ctx, green); err != nil {
+	rows, err := t.solve(ctx, green)
+	if err != nil {
 		return nil, err
 	}
+	var biased [][]float32
 	if t.zones != nil {
-		if err := t.zones.solve(ctx, t, green); err != nil {
+		if biased, err = t.zones.solve(ctx, t, green, rows); err != nil {
 			return nil, err
 		}
 	}
+	if err := t.mend(ctx, rows, biased); err != nil {
+		return nil, err
+	}
+	t.wall = newWall(t.patches, rows, biased)
 	t.start()
 	return t, nil
+}
+
+// slopes returns the resistance that the wall's law is taken for, ohm m², on a lattice of the
+// tank.
+func (t *Table) slopes(f *field.Filled, r *field.Recovery) field.ByWall {
+	if t.zones != nil {
+		return t.zones.spread(t.zones.slope, f)
+	}
+	slope, _ := field.IsLinear(t.settings.Wall)
+	out := field.NewByWall(f, r)
+	fill(out.Links, slope)
+	fill(out.Patches, slope)
+	return out
 }
 
 // sees reports whether no steel stands between two points.
@@ -90,26 +106,28 @@ func sees(f *field.Filled, a, b geometry.Vec) bool {
 // start makes what is not kept in a file.
 func (t *Table) start() {
 	t.rods = newRods(t.film())
-	t.pool.New = func() any { return newWork(len(t.boxes.nodes), len(t.patches)) }
+	t.pool.New = func() any { return newWork(len(t.boxes.nodes)) }
 }
 
-// solve fills the table.
-func (t *Table) solve(ctx context.Context, green *field.Green) error {
+// solve fills the regular part and returns by node and patch the current density of unit
+// current, 1/m².
+func (t *Table) solve(ctx context.Context, green *field.Green) ([][]float32, error) {
 	cells := t.cells()
 	n := len(cells)
-	t.regular, t.wall = make([]float32, n*n), make([][]float32, n)
+	t.regular = make([]float32, n*n)
+	rows := make([][]float32, n)
 	err := side(n, green, func(s *field.PointSolver, from, to int, out []field.PointAnswer) error {
 		if err := s.Answer(ctx, cells[from:to], cells, out); err != nil {
 			return err
 		}
 		for i := from; i < to; i++ {
 			copy(t.regular[i*n:], out[i-from].Regular)
-			t.wall[i] = append([]float32(nil), out[i-from].Wall...)
+			rows[i] = append([]float32(nil), out[i-from].Wall...)
 		}
 		return nil
 	})
 	t.symmetrise(n)
-	return err
+	return rows, err
 }
 
 // cells returns the nodes' cells.

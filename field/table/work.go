@@ -15,7 +15,7 @@ type work struct {
 	part   []float32 // regular part among nodes
 	felt   []float32 // by point and node: of the point's unit current
 	charge []float32 // of each node, A
-	block  []float32
+	kept   []float32 // current densities of the kept patches, A/m²
 }
 
 // stand is a point's nodes with their currents per unit of the point's.
@@ -27,9 +27,7 @@ type stand struct {
 	weight []float32
 }
 
-func newWork(nodes, patches int) *work {
-	return &work{local: make([]int32, nodes)}
-}
+func newWork(nodes int) *work { return &work{local: make([]int32, nodes)} }
 
 // OutsideError says that bare metal is where the table has no nodes: nearer to steel than
 // the clearance it was built for.
@@ -53,7 +51,7 @@ func (w *work) stand(b *boxes, h *hung) error {
 	}
 	w.stands = w.stands[:n]
 	for i := range h.points {
-		if !w.put(b, &w.stands[i], h.points[i].at) {
+		if !w.putPoint(b, &w.stands[i], &h.points[i]) {
 			return &OutsideError{h.points[i].at}
 		}
 	}
@@ -70,12 +68,38 @@ func (w *work) put(b *boxes, s *stand, at geometry.Vec) bool {
 		return false
 	}
 	s.value, s.slope = b.basis.at(at.Sub(s.box.centre).Scale(1 / b.step))
+	w.weigh(s)
+	return true
+}
+
+// putPoint finds the nodes of a point of a rod, which is spread along its axis: half the
+// spread times the harmonics' second slope along it, by differences.
+func (w *work) putPoint(b *boxes, s *stand, p *point) bool {
+	at := p.at
+	at.Z = min(at.Z, b.level)
+	if s.box = b.find(at); s.box == nil {
+		return false
+	}
+	const ahead = 0.25 // steps
+	u, axis := at.Sub(s.box.centre).Scale(1/b.step), p.axis.Scale(ahead)
+	s.value, s.slope = b.basis.at(u)
+	front, _ := b.basis.at(u.Add(axis))
+	behind, _ := b.basis.at(u.Sub(axis))
+	half := p.spread / (2 * b.step * b.step * ahead * ahead)
+	for m, v := range s.value {
+		s.value[m] += half * (front[m] + behind[m] - 2*v)
+	}
+	w.weigh(s)
+	return true
+}
+
+// weigh sets a stand's nodes.
+func (w *work) weigh(s *stand) {
 	s.node, s.weight = s.node[:0], s.weight[:0]
 	for k, n := range s.box.node {
 		s.node = append(s.node, w.place(n))
 		s.weight = append(s.weight, float32(dot(s.box.weight[k*moments:], &s.value)))
 	}
-	return true
 }
 
 // place returns a node's place in w.nodes.
@@ -101,9 +125,10 @@ func (w *work) feel(t *Table, points int) {
 	n, all := len(w.nodes), len(t.boxes.nodes)
 	w.part = resize(w.part, n*n)
 	for i, a := range w.nodes {
-		row, out := t.regular[int(a)*all:int(a+1)*all], w.part[i*n:(i+1)*n]
-		for k, b := range w.nodes {
-			out[k] = row[b]
+		row := t.regular[int(a)*all : int(a+1)*all]
+		for k, b := range w.nodes[:i+1] {
+			v := row[b]
+			w.part[i*n+k], w.part[k*n+i] = v, v
 		}
 	}
 	w.felt = resize(w.felt, n*points)

@@ -20,12 +20,10 @@ type zones struct {
 	slope  []float64      // ohm m²
 	area   []float64      // m², as shared out
 	shares [][]share      // by patch
-	ends   [][]share      // by wall link
 
-	felt  []float32   // by node and zone: mean current density of unit current, 1/m²
-	volts []float32   // by node and zone: V per V of the zone
-	mean  []float32   // by zone and zone: mean current density in the second per V of the first
-	wall  [][]float32 // by zone and patch: current density per V
+	felt  []float32 // by node and zone: mean current density of unit current, 1/m²
+	volts []float32 // by node and zone: V per V of the zone
+	mean  []float32 // by zone and zone: mean current density in the second per V of the first
 }
 
 // share is a zone's part in what happens at a place.
@@ -45,7 +43,7 @@ const (
 const sameSide = -0.3
 
 // newZones spreads centres over the patches: every patch that no centre is near becomes one.
-func newZones(law electrode.Law, f *field.Filled, patches []field.Patch, step float64) *zones {
+func newZones(law electrode.Law, patches []field.Patch, step float64) *zones {
 	z := &zones{law: law, apart: zoneApart * step}
 	for i := range patches {
 		p, near := &patches[i], false
@@ -63,9 +61,6 @@ func newZones(law electrode.Law, f *field.Filled, patches []field.Patch, step fl
 		for _, k := range s {
 			z.area[k.zone] += k.value * patches[i].Area
 		}
-	}
-	for i := range f.Liquid.Walls {
-		z.ends = append(z.ends, z.at(f.WallEnd(i)))
 	}
 	return z
 }
@@ -110,9 +105,18 @@ func (z *zones) means(of func(patch int) float64, patches []field.Patch) []float
 	return out
 }
 
-// spread returns a figure of the zones at links and patches.
-func (z *zones) spread(of []float64) field.ByWall {
-	return field.ByWall{Links: spread(z.ends, of), Patches: spread(z.shares, of)}
+// spread returns a figure of the zones at the patches and at a lattice's wall links.
+func (z *zones) spread(of []float64, f *field.Filled) field.ByWall {
+	return field.ByWall{Links: spread(z.ends(f), of), Patches: spread(z.shares, of)}
+}
+
+// ends returns the zones' parts where the wall links of a lattice end.
+func (z *zones) ends(f *field.Filled) [][]share {
+	out := make([][]share, len(f.Liquid.Walls))
+	each(len(out), func() func(int) {
+		return func(i int) { out[i] = z.at(f.WallEnd(i)) }
+	})
+	return out
 }
 
 func spread(shares [][]share, of []float64) []float64 {
@@ -146,23 +150,25 @@ func (z *zones) linearise(ctx context.Context, t *Table, r *field.Recovery) erro
 	return nil
 }
 
-// solve finds what a volt of each zone does.
-func (z *zones) solve(ctx context.Context, t *Table, green *field.Green) error {
+// solve finds what a volt of each zone does, and returns by zone and patch the current
+// density per V. rows are the nodes'.
+func (z *zones) solve(ctx context.Context, t *Table, green *field.Green, rows [][]float32) ([][]float32, error) {
 	n, cells := len(z.centre), t.cells()
-	z.volts, z.mean, z.wall = make([]float32, len(cells)*n), make([]float32, n*n), make([][]float32, n)
+	z.volts, z.mean = make([]float32, len(cells)*n), make([]float32, n*n)
+	biased, ends := make([][]float32, n), z.ends(t.filled)
 	err := side(n, green, func(s *field.PointSolver, from, to int, out []field.PointAnswer) error {
 		var volts []field.ByWall
 		for k := from; k < to; k++ {
 			one := make([]float64, n)
 			one[k] = 1
-			volts = append(volts, z.spread(one))
+			volts = append(volts, field.ByWall{Links: spread(ends, one), Patches: spread(z.shares, one)})
 		}
 		if err := s.Biased(ctx, volts, cells, out); err != nil {
 			return err
 		}
 		for k := from; k < to; k++ {
 			o := &out[k-from]
-			z.wall[k] = append([]float32(nil), o.Wall...)
+			biased[k] = append([]float32(nil), o.Wall...)
 			for i, v := range o.Regular {
 				z.volts[i*n+k] = v
 			}
@@ -174,9 +180,9 @@ func (z *zones) solve(ctx context.Context, t *Table, green *field.Green) error {
 	})
 	z.felt = make([]float32, 0, len(cells)*n)
 	for i := range cells {
-		for _, v := range z.means(func(p int) float64 { return float64(t.wall[i][p]) }, t.patches) {
+		for _, v := range z.means(func(p int) float64 { return float64(rows[i][p]) }, t.patches) {
 			z.felt = append(z.felt, float32(v))
 		}
 	}
-	return err
+	return biased, err
 }
