@@ -187,6 +187,26 @@ func (w *writer) names(v *panel) {
 		if up < 0 {
 			y += 6.2
 		}
-		w.at(x+1.5, y, o.Name)
+		wide := w.wide(o.Name)
+		for x += 1.5; w.rodAt(v, x, y, wide) && x+wide < v.x0+v.w; x++ {
+		}
+		w.at(x, y, o.Name)
 	}
+}
+
+// rodAt reports whether any rod is drawn where a text of a width would stand.
+func (w *writer) rodAt(v *panel, x, y, wide float64) bool {
+	const high, off = 4.6, 1.5 // mm, of the text and of the rod's line about its axis
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			r := &w.Stations[i].Anodes[k].Rod
+			for s := 0.0; s <= r.Length(); s += 0.003 {
+				p, _ := r.At(s)
+				if px, py := v.on(p); px > x-off && px < x+wide+off && py > y-off && py < y+high+off {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
