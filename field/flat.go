@@ -5,6 +5,7 @@ import (
 
 	"evenwall/geometry"
 	"evenwall/geometry/lattice"
+	"evenwall/geometry/vessel"
 )
 
 // flatBand returns the band of rod i where bare metal of it passes the layer of a problem of
@@ -65,13 +66,31 @@ func (f *Filled) Cut(height, spacing float64) (*Slice, error) {
 		Opening: f.opening(), Dry: func(p geometry.Vec) bool { return p.Z < height-0.4*spacing }})
 	s.walls = shell
 	s.walls.Append(sheets)
-	s.Steel = &Steel{Mesh: trimmed(&s.walls, height, spacing)}
-	for i := range s.Steel.Mesh.Faces {
-		s.Steel.Inner = append(s.Steel.Inner, true)
-		s.Steel.Outer = append(s.Steel.Outer, i >= len(shell.Faces))
-	}
+	s.Steel = f.cutSteel(height, spacing, tall)
 	s.Tree = geometry.NewTree(&s.Steel.Mesh)
 	return s, nil
+}
+
+// cutSteel returns the steel of a section, without what stands in openings.
+func (f *Filled) cutSteel(height, spacing, tall float64) *Steel {
+	wall := &f.Vessel.Wall
+	mesh := turnedMesh(&wall.Mesh, f.Vessel.Turn)
+	out := &Steel{}
+	for _, kind := range []vessel.Kind{vessel.Shell, vessel.Baffle} {
+		part := geometry.Mesh{Vertices: mesh.Vertices}
+		for i, face := range mesh.Faces {
+			if wall.Kind[i] == kind {
+				part.Faces = append(part.Faces, face)
+			}
+		}
+		cut := extruded(&part, height, tall)
+		out.Mesh.Append(trimmed(&cut, height, spacing))
+		for range cut.Faces {
+			out.Inner = append(out.Inner, true)
+			out.Outer = append(out.Outer, kind == vessel.Baffle)
+		}
+	}
+	return out
 }
 
 // Normal returns the unit normal of a facet as the layer's wall links number them.
