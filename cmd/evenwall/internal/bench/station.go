@@ -25,6 +25,7 @@ type Station struct {
 
 	Wetted    float64   // wall under the liquid, m²
 	Volume    float64   // of liquid, m³
+	Height    float64   // of the liquid above the lowest inside point as propped, m
 	Headspace float64   // inside of the steel above the level, m³
 	Pockets   []float64 // steel that holds gas below the level, m³
 }

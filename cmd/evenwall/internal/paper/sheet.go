@@ -132,8 +132,9 @@ func (s *Sheet) drawn(l layout, pages int) *page {
 	w.before(l.picture)
 	w.running()
 	w.body = leastSize
-	for i := 0; i < len(s.Stations); i += perPage {
-		w.stationPage(i, min(i+perPage, len(s.Stations)))
+	for i, end := 0, 0; i < len(s.Stations); i = end {
+		end = w.onPage(i)
+		w.stationPage(i, end)
 	}
 	w.unreached()
 	w.fullSize()

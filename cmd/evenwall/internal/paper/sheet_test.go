@@ -42,10 +42,16 @@ func made(t require.TestingT, stations int, changes ...string) *Sheet {
 		if stations == 1 {
 			one.Name = ""
 		}
-		if k%2 == 1 {
-			one.Attitude = job.Attitude{Pitch: 0.1, Roll: -0.05}
-		}
 		s.Stations = append(s.Stations, one)
+	}
+	return s
+}
+
+// turned is made with every second station in another attitude.
+func turned(t require.TestingT, stations int, changes ...string) *Sheet {
+	s := made(t, stations, changes...)
+	for k := 1; k < stations; k += 2 {
+		s.Stations[k].Attitude = job.Attitude{Pitch: 0.1, Roll: -0.05}
 	}
 	return s
 }
@@ -96,7 +102,7 @@ func TestTextsStayApartAndOnThePaper(t *testing.T) {
 	fullest := []string{"held: water", "held: fuel", "tank: steel,", "tank: terne, pinholes: yes,", "seams: welded", "seams: soldered, fittings: [brass, zinc], loose: [chain, strainer]", "form: anhydrous, ", "",
 		"kind: plain", "kind: plain, leads: {size: 0.5 mm2, length: 2 m}, lamp: {volts: 12 V, watts: 55 W}"}
 	for _, style := range styles {
-		for _, s := range []*Sheet{made(t, 1), made(t, 2), made(t, 3), made(t, 2, fullest...)} {
+		for _, s := range []*Sheet{made(t, 1), made(t, 2), made(t, 3), made(t, 2, fullest...), turned(t, 2), turned(t, 4, fullest...)} {
 			s.Style = style
 			p := s.draw()
 			for i, a := range p.written {
@@ -195,4 +201,16 @@ func TestWallThatNoLayoutReachesIsOnThePages(t *testing.T) {
 	}
 	assert.Greater(t, noted.Pages(), plain.Pages())
 	assert.NotContains(t, strings.Join(plain.Words(), " "), "no layout reaches")
+}
+
+// A station in another attitude says what is filled in or drained before it: by hand 9 L less 8.5 L, and back.
+func TestTurningTheTankSaysWhatIsPoured(t *testing.T) {
+	s := turned(t, 3) // the second stands otherwise
+	s.Stations[1].Volume, s.Stations[1].Height = 0.0085, 0.14
+	words := strings.Join(s.Words(), " ")
+	assert.Equal(t, 2, strings.Count(words, "Turn the tank:"))
+	assert.Contains(t, words, "first drain 0.50 L.")
+	assert.Contains(t, words, "then fill in 0.50 L of the same bath.")
+	assert.Contains(t, words, "140 mm above the lowest inside point")
+	assert.NotContains(t, strings.Join(made(t, 1).Words(), " "), "Turn the tank:")
 }

@@ -38,6 +38,7 @@ func (w *writer) station(i int, bottom float64) {
 		w.rodDrawing(&s.Anodes[k], x+float64(k)*across, top, across, height)
 	}
 	w.x, w.w = x+drawing+gap, whole-drawing-gap
+	w.turn(i)
 	w.hang(s)
 	w.readings(s)
 	w.reach(s)

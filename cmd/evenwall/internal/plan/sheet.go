@@ -144,7 +144,7 @@ func (t *Tank) station(s job.Station, solved *Solved, liquid float64) bench.Stat
 	at := bench.Station{
 		Name: s.Name, Attitude: s.Attitude, Anodes: s.Anodes, Planned: s.Duration,
 		Amps: solved.Current, Across: solved.Across, Liquid: liquid, Dead: t.Job.DeadVoltage(s.Anodes),
-		Wetted: t.Filling.Wetted.Area(), Volume: t.LiquidVolume(s.Anodes),
+		Wetted: t.Filling.Wetted.Area(), Volume: t.LiquidVolume(s.Anodes), Height: t.Filling.Height,
 		Headspace: math.Max(0, t.Whole()-t.VolumeBelow(t.Filling.Height)),
 		Reached:   1 - solved.Even.Below(t.Job.Aim.Least),
 	}
