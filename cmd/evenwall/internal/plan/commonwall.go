@@ -7,6 +7,7 @@ import (
 	"evenwall/field/search"
 	"evenwall/geometry"
 	"evenwall/geometry/vessel"
+	"evenwall/render"
 )
 
 // commonWall is all wall of a tank in patches of its own frame that are the same in each of several
@@ -14,6 +15,8 @@ import (
 type commonWall struct {
 	*field.Patches
 	first *Tank // in the first attitude
+	steel *field.Steel
+	kind  []vessel.Kind // of each facet of steel
 }
 
 // mostAttitudes is how many attitudes a class has bits for.
@@ -23,7 +26,17 @@ const mostAttitudes = 8
 // for lattices of spacing h, m.
 func newCommonWall(propped []*Tank, h float64) *commonWall {
 	w := &propped[0].Wall
-	s := &field.Steel{}
+	s, welded := &field.Steel{}, map[geometry.Vec]int32{}
+	var kind []vessel.Kind
+	corner := func(v geometry.Vec) int32 {
+		k, ok := welded[v]
+		if !ok {
+			k = int32(len(s.Mesh.Vertices))
+			welded[v] = k
+			s.Mesh.Vertices = append(s.Mesh.Vertices, v)
+		}
+		return k
+	}
 	for i := range w.Mesh.Faces {
 		parts := []geometry.Triangle{w.Mesh.Triangle(i)}
 		for _, t := range propped {
@@ -34,15 +47,14 @@ func newCommonWall(propped []*Tank, h float64) *commonWall {
 		}
 		faces := w.Kind[i].Faces()
 		for _, part := range parts {
-			n := int32(len(s.Mesh.Vertices))
-			s.Mesh.Vertices = append(s.Mesh.Vertices, part.A, part.B, part.C)
-			s.Mesh.Faces = append(s.Mesh.Faces, [3]int32{n, n + 1, n + 2})
+			s.Mesh.Faces = append(s.Mesh.Faces, [3]int32{corner(part.A), corner(part.B), corner(part.C)})
+			kind = append(kind, w.Kind[i])
 			s.Inner, s.Outer = append(s.Inner, faces&vessel.Inner != 0), append(s.Outer, faces&vessel.Outer != 0)
 			s.InnerClass = append(s.InnerClass, classIn(propped, part, -1))
 			s.OuterClass = append(s.OuterClass, classIn(propped, part, 1))
 		}
 	}
-	return &commonWall{field.NewPatches(s, h), propped[0]}
+	return &commonWall{field.NewPatches(s, h), propped[0], s, kind}
 }
 
 // cutAtLevel cuts facets where the liquid stands.
@@ -85,6 +97,36 @@ func classIn(propped []*Tank, part geometry.Triangle, side float64) uint8 {
 		}
 	}
 	return class
+}
+
+// drawn returns the wall for pictures: wetted is what is wet in any of the attitudes.
+func (w *commonWall) drawn() render.Surface {
+	wet, dry := vessel.Wetted{Mesh: geometry.Mesh{Vertices: w.steel.Mesh.Vertices}}, vessel.Wetted{Mesh: geometry.Mesh{Vertices: w.steel.Mesh.Vertices}}
+	add := func(to *vessel.Wetted, i int, faces vessel.Faces) {
+		if faces != 0 {
+			to.Mesh.Faces = append(to.Mesh.Faces, w.steel.Mesh.Faces[i])
+			to.Kind, to.Faces = append(to.Kind, w.kind[i]), append(to.Faces, faces)
+		}
+	}
+	for i := range w.steel.Mesh.Faces {
+		var of [2]vessel.Faces // dry, wet
+		for _, side := range []struct {
+			there bool
+			class uint8
+			face  vessel.Faces
+		}{{w.steel.Inner[i], w.steel.InnerClass[i], vessel.Inner}, {w.steel.Outer[i], w.steel.OuterClass[i], vessel.Outer}} {
+			if side.there {
+				of[min(side.class, 1)] |= side.face
+			}
+		}
+		add(&dry, i, of[0])
+		add(&wet, i, of[1])
+	}
+	var out render.Surface
+	addFaces(&out, &wet, render.Wetted)
+	addFaces(&out, &dry, render.Dry)
+	w.first.addHoles(&out)
+	return out
 }
 
 // wettedIn reports whether patch i is wetted in attitude k.

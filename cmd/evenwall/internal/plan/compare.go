@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"evenwall/cmd/evenwall/internal/job"
@@ -28,7 +29,7 @@ func Compare(ctx context.Context, jobs []*job.Job, naive bool, show Progress) (*
 	}
 	for i, c := range m.contenders {
 		show("which wall can be reached", i, len(m.contenders))
-		if err := c.ground.pose(ctx, c.basin.Tank, c.stations[0]); err != nil {
+		if err := c.ground.pose(ctx, c.tanks, c.stations[0]); err != nil {
 			return nil, err
 		}
 	}
@@ -46,6 +47,7 @@ type match struct {
 	title      string
 	contenders []*contender
 	grounds    []*ground
+	attitudes  []job.Attitude // that the tank of some job is turned to, and those of all others; nil: none is turned
 }
 
 // newMatch lists what is compared and lays each tank.
@@ -53,6 +55,9 @@ func newMatch(ctx context.Context, jobs []*job.Job, naive bool, show Progress) (
 	m := &match{title: jobs[0].Title}
 	if err := sameAim(jobs); err != nil {
 		return nil, err
+	}
+	if len(jobs) > 1 || naive {
+		m.attitudes = turnedTo(jobs)
 	}
 	for i, j := range jobs {
 		show("reading the tank", i, len(jobs))
@@ -95,12 +100,50 @@ func nameOf(jobs []*job.Job, i int) string {
 	return short(jobs[i])
 }
 
+// stationsOf returns a job's stations, or its anodes as one.
+func stationsOf(j *job.Job) []job.Station {
+	if len(j.Stations) == 0 {
+		return []job.Station{j.First()}
+	}
+	return j.Stations
+}
+
+// turnedTo returns the attitudes of all jobs where the tank of one is turned between its stations: those
+// that a search went through first, as it went through them. Nil where none is turned.
+func turnedTo(jobs []*job.Job) []job.Attitude {
+	var all []job.Attitude
+	add := func(more ...job.Attitude) {
+		for _, a := range more {
+			if !slices.Contains(all, a) {
+				all = append(all, a)
+			}
+		}
+	}
+	turned := false
+	for _, j := range jobs {
+		for _, s := range stationsOf(j) {
+			if s.Attitude != stationsOf(j)[0].Attitude && !turned {
+				turned = true
+			}
+		}
+	}
+	if !turned {
+		return nil
+	}
+	for _, j := range jobs {
+		add(j.Search.Attitudes...)
+	}
+	for _, j := range jobs {
+		for _, s := range stationsOf(j) {
+			add(s.Attitude)
+		}
+	}
+	return all
+}
+
 // enter adds a job: each of its stations apart, or all of them in turn as one.
 func (m *match) enter(ctx context.Context, j *job.Job, name string, apart bool) error {
-	stations := j.Stations
-	if len(stations) == 0 {
-		stations = []job.Station{j.First()}
-	}
+	stations := stationsOf(j)
 	if apart {
 		for _, s := range stations {
 			if err := m.add(ctx, j, s.Name, s); err != nil {
@@ -109,33 +152,40 @@ func (m *match) enter(ctx context.Context, j *job.Job, name string, apart bool) 
 		}
 		return nil
 	}
-	for _, s := range stations[1:] {
-		if s.Attitude != stations[0].Attitude {
-			return j.Blame(job.Fault{Key: "stations", Text: fmt.Sprintf("%s and %s are in different attitudes, and what the wall gets is not added up over attitudes: compare this job alone, station by station", stations[0].Name, s.Name)})
-		}
-	}
 	return m.add(ctx, j, name, stations...)
 }
 
 // add adds a contender on the ground of an earlier one where it is the same.
 func (m *match) add(ctx context.Context, j *job.Job, name string, stations ...job.Station) error {
-	t, err := NewTank(ctx, j, stations[0].Attitude)
-	if err != nil {
-		return err
-	}
 	c := &contender{name: name, stations: stations}
+	attitudes := m.attitudes
+	if attitudes == nil {
+		attitudes = []job.Attitude{stations[0].Attitude}
+	}
+	for _, a := range attitudes {
+		t, err := propped(ctx, j, c.tanks, a)
+		if err != nil && len(attitudes) > 1 {
+			err = fmt.Errorf("%s: %w", report.AttitudeWords(degrees(a.Pitch), degrees(a.Roll)), err)
+		}
+		if err != nil {
+			return err
+		}
+		c.tanks = append(c.tanks, t)
+	}
 	for _, g := range m.grounds {
-		if g.sameAs(t) {
+		if g.sameAs(c.tanks) {
 			c.ground = g
 		}
 	}
 	if c.ground == nil {
-		if c.ground, err = newGround(t); err != nil {
+		var err error
+		if c.ground, err = newGround(c.tanks); err != nil {
 			return err
 		}
 		m.grounds = append(m.grounds, c.ground)
 	}
-	c.basin = c.ground.fine.as(t)
+	k := c.ground.at(c.tanks, stations[0].Attitude)
+	c.basin = c.ground.lies[k].fine.as(c.tanks[k])
 	m.contenders = append(m.contenders, c)
 	return nil
 }
@@ -143,11 +193,11 @@ func (m *match) add(ctx context.Context, j *job.Job, name string, stations ...jo
 // enterPlumb adds the rod that anyone would hang in the first contender's tank.
 func (m *match) enterPlumb() error {
 	first := m.contenders[0]
-	s, err := first.ground.plumb(first.basin.Tank, first.stations[0])
+	s, err := first.ground.plumb(first.ground.at(first.tanks, first.stations[0].Attitude), first.basin.Tank, first.stations[0])
 	if err != nil {
 		return err
 	}
-	m.contenders = append(m.contenders, &contender{name: s.Name, stations: []job.Station{s}, ground: first.ground, basin: first.basin})
+	m.contenders = append(m.contenders, &contender{name: s.Name, stations: []job.Station{s}, ground: first.ground, tanks: first.tanks, basin: first.basin})
 	return nil
 }
 

@@ -26,14 +26,25 @@ func (m *match) views() []view {
 				s.Rods = append(s.Rods, further.Anodes[k].Rod)
 			}
 		}
-		painter := *c.solved[0]
-		painter.Density = c.mean
-		s.Surface = painter.painted(s.Surface)
+		s.Surface = c.painted(s.Surface)
+		if c.ground.fineWall != nil {
+			s.Liquid = render.Plane{} // it stands in several ways
+		}
 		s.Least = t.Job.Aim.Least
 		s.Patches = hatched(s.Surface, s.Least)
 		out[i].scene = s
 	}
 	return out
+}
+
+// painted returns the wall with what it gets by the stations' times: from is that of the first station.
+func (c *contender) painted(from render.Surface) render.Surface {
+	if w := c.ground.fineWall; w != nil {
+		return paintedBy(w.drawn(), w.Patches, c.mean, geometry.Identity(), 2.5*c.basin.Laid.Liquid.Lattice.H)
+	}
+	painter := *c.solved[0]
+	painter.Density = c.mean
+	return painter.painted(from)
 }
 
 // hatched returns the pieces of wall that get less than the least, or nothing when all of it

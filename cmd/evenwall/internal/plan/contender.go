@@ -14,14 +14,16 @@ import (
 )
 
 // contender is one of the layouts that are compared: rods that hang in one position, or in
-// several in turn in one attitude.
+// several in turn.
 type contender struct {
 	name     string
 	stations []job.Station
 	ground   *ground
-	basin    *Basin      // the ground's fine one, as the contender's job has it
+	tanks    []*Tank     // in each of the ground's attitudes, as the contender's job has it
+	basin    *Basin      // the fine one of the first station's attitude, likewise
 	solved   []*Solved   // of each station
-	mean     []float64   // current density on the fine basin's patches by the stations' times, A/m²
+	fine     [][]float64 // current density of each on the ground's figured patches, A/m²
+	mean     []float64   // the same by the stations' times, A/m²
 	onto     [][]float64 // of each station on the patches that are judged, A/m²
 	schedule *station.Schedule
 	gaps     []Gaps // of each station
@@ -29,23 +31,39 @@ type contender struct {
 
 // solve computes the field of every station.
 func (c *contender) solve(ctx context.Context) error {
-	coarse := c.ground.coarse.as(c.basin.Tank)
+	g := c.ground
 	for _, s := range c.stations {
-		if err := c.basin.Hangs(s); err != nil {
+		k := g.at(c.tanks, s.Attitude)
+		fine := g.lies[k].fine.as(c.tanks[k])
+		if err := fine.Hangs(s); err != nil {
 			return err
 		}
-		solved, err := c.basin.Solve(ctx, s.Anodes)
+		solved, err := fine.Solve(ctx, s.Anodes)
 		if err != nil {
 			return err
 		}
-		rough, err := coarse.solve(ctx, s.Anodes, forJudging)
-		if err != nil {
+		c.solved, c.gaps = append(c.solved, solved), append(c.gaps, fine.Gaps(s.Anodes))
+		if err := c.lay(ctx, k, solved); err != nil {
 			return err
 		}
-		c.solved = append(c.solved, solved)
-		c.onto = append(c.onto, solved.onto(coarse, rough.recovered()))
-		c.gaps = append(c.gaps, c.basin.Gaps(s.Anodes))
 	}
+	return nil
+}
+
+// lay lays a solved station on the wall that is judged and on the one that figures are of.
+func (c *contender) lay(ctx context.Context, k int, solved *Solved) error {
+	g := c.ground
+	if g.wall != nil {
+		c.fine = append(c.fine, g.fineWall.from(solved.Basin, k).spread(solved.Density))
+		c.onto = append(c.onto, g.wall.from(solved.Basin, k).spread(solved.Density))
+		return nil
+	}
+	coarse := g.coarse.as(c.tanks[k])
+	rough, err := coarse.solve(ctx, solved.Anodes, forJudging)
+	if err != nil {
+		return err
+	}
+	c.fine, c.onto = append(c.fine, solved.Density), append(c.onto, solved.onto(coarse, rough.recovered()))
 	return nil
 }
 
@@ -67,9 +85,9 @@ func (c *contender) judge() (err error) {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.name, err)
 	}
-	c.mean = make([]float64, len(c.solved[0].Density))
+	c.mean = make([]float64, len(c.fine[0]))
 	for i, share := range c.shares() {
-		for k, j := range c.solved[i].Density {
+		for k, j := range c.fine[i] {
 			c.mean[k] += share * j
 		}
 	}
@@ -91,13 +109,14 @@ func (c *contender) shares() []float64 {
 
 // compared returns the contender's row of the table.
 func (c *contender) compared() report.Compared {
-	j, u := c.basin.Job, field.NewUniformity(c.basin.Recovery().Patches.All, c.mean)
-	never := field.NewUniformity(c.basin.Recovery().Patches.All, c.most()).Below(j.Aim.Least)
+	j, wall := c.basin.Job, c.ground.figured()
+	u := field.NewUniformity(c.ground.wetted(wall.All, c.mean))
+	never := field.NewUniformity(c.ground.wetted(wall.All, c.most())).Below(j.Aim.Least)
 	after := c.schedule.ReachedAfter(1*day, 3*day, 10*day)
 	out := report.Compared{
 		Name: c.name, Hours: hoursOf(c.schedule.Finish), Reached: report.Reached{One: after[0], Three: after[1], Ten: after[2]},
-		ReachFraction: 1 - never, NeverM2: never * c.basin.Filling.Wetted.Area(),
-		ReachableM2: c.ground.patches.ReachableArea(), WettedM2: c.basin.Filling.Wetted.Area(),
+		ReachFraction: 1 - never, NeverM2: never * c.ground.wet(),
+		ReachableM2: c.ground.patches.ReachableArea(), WettedM2: c.ground.wet(),
 		MeanAM2: u.Mean(), P5AM2: u.Percentile(0.05), P50AM2: u.Percentile(0.5), P95AM2: u.Percentile(0.95),
 		BelowHalf: u.Below(0.5 * u.Mean()), LimitMM: 1000 * j.Search.Clearance,
 		MinMM: math.Inf(1), RimMM: math.Inf(1), WorstMM: math.Inf(1),
@@ -134,11 +153,11 @@ func (c *contender) positions(out *report.Compared) {
 	}
 }
 
-// most returns the most that each patch of the fine basin gets at any station, A/m².
+// most returns the most that each patch gets at any station, A/m².
 func (c *contender) most() []float64 {
-	most := append([]float64(nil), c.solved[0].Density...)
-	for _, s := range c.solved[1:] {
-		for k, j := range s.Density {
+	most := append([]float64(nil), c.fine[0]...)
+	for _, density := range c.fine[1:] {
+		for k, j := range density {
 			most[k] = max(most[k], j)
 		}
 	}
@@ -158,8 +177,8 @@ func hoursOf(f station.Finish) *float64 {
 const plumbRod = "plumb rod"
 
 // plumb returns the rod that anyone would hang in the tank of a job.
-func (g *ground) plumb(t *Tank, s job.Station) (job.Station, error) {
-	h := g.coarse.as(t).hunt(s)
+func (g *ground) plumb(k int, t *Tank, s job.Station) (job.Station, error) {
+	h := g.hunt(k, t, s)
 	space := h.problem().Space
 	rod, ok := space.Naive()
 	if !ok {

@@ -25,7 +25,7 @@ func (m *match) differ() []report.Different {
 	d := newDiffer(m.contenders)
 	var found []different
 	for pair := range d.pairs() {
-		for _, p := range d.basin.pieces(d.basin.framed(), func(i int) bool { return d.by[i] >= d.bar && d.pair[i] == pair }) {
+		for _, p := range d.basin.pieces(d.wall, func(i int) bool { return d.by[i] >= d.bar && d.pair[i] == pair }) {
 			found = append(found, d.sum(p, pair))
 		}
 	}
@@ -56,6 +56,7 @@ type different struct {
 // differ is a comparison, patch by patch of the fine basin.
 type differ struct {
 	basin *Basin
+	wall  framed
 	from  geometry.Vec // where places are measured from, m
 	each  [][]float64  // of each contender, A/m²
 	by    []float64    // logarithm of the most over the least; 0 where both change nothing
@@ -65,7 +66,7 @@ type differ struct {
 
 func newDiffer(of []*contender) *differ {
 	first := of[0]
-	d := &differ{basin: first.basin, from: first.basin.drawnOpenings(first.stations[0].Anodes)[0].Centre}
+	d := &differ{basin: first.basin, wall: first.ground.figured(), from: first.basin.drawnOpenings(first.stations[0].Anodes)[0].Centre}
 	for _, c := range of {
 		d.each = append(d.each, c.mean)
 	}
@@ -86,7 +87,7 @@ func newDiffer(of []*contender) *differ {
 		d.by[i], d.pair[i] = math.Log(counted(d.each[p.most][i])/counted(d.each[p.less][i])), p
 	}
 	// half of what all but the last twentieth of the wall stays under
-	d.bar = max(field.NewUniformity(first.basin.Recovery().Patches.All, d.by).Percentile(0.95)/2, math.SmallestNonzeroFloat64)
+	d.bar = max(field.NewUniformity(first.ground.wetted(d.wall.All, d.by)).Percentile(0.95)/2, math.SmallestNonzeroFloat64)
 	return d
 }
 
@@ -105,7 +106,7 @@ func (d *differ) pairs() map[pair]bool {
 func (d *differ) sum(p piece, of pair) different {
 	out := different{piece: p, pair: of, each: make([]float64, len(d.each))}
 	for _, i := range p.patches {
-		area := d.basin.Recovery().Patches.All[i].Area
+		area := d.wall.All[i].Area
 		out.weight += area * d.by[i]
 		for k := range d.each {
 			out.each[k] += area * d.each[k][i] / p.area

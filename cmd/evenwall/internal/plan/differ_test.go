@@ -30,7 +30,7 @@ aim: {least: 1 A/m2, most: 100 A/m2}
 	require.NoError(t, err)
 	m := &match{}
 	for _, name := range []string{"a", "b"} {
-		m.contenders = append(m.contenders, &contender{name: name, basin: b, stations: []job.Station{j.First()}})
+		m.contenders = append(m.contenders, &contender{name: name, basin: b, ground: &ground{fine: b}, stations: []job.Station{j.First()}})
 	}
 	for _, p := range b.Recovery().Patches.All {
 		x, y := more(p.Centre)

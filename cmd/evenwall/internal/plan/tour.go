@@ -21,16 +21,6 @@ type tour struct {
 	counts []bool    // what they reach in any
 }
 
-// attitudesOf returns the attitudes that the search goes through: the one that the job begins in
-// first, where it is among them.
-func attitudesOf(j *job.Job) []job.Attitude {
-	all := slices.Clone(j.Search.Attitudes)
-	if at := slices.Index(all, j.First().Attitude); at > 0 {
-		all = slices.Insert(slices.Delete(all, at, at+1), 0, j.First().Attitude)
-	}
-	return all
-}
-
 // layoutTour is Layout over several attitudes.
 func layoutTour(ctx context.Context, j *job.Job, show Progress) (*report.Answer, error) {
 	if len(j.Aim.Spare) > 0 {
@@ -64,7 +54,7 @@ func newTour(ctx context.Context, j *job.Job, show Progress) (*tour, error) {
 	t := &tour{}
 	start := j.First()
 	var tanks []*Tank
-	for i, a := range attitudesOf(j) {
+	for i, a := range j.Search.Attitudes {
 		tank, err := propped(ctx, j, tanks, a)
 		if err != nil {
 			return nil, inAttitude(a, err)
@@ -81,6 +71,10 @@ func newTour(ctx context.Context, j *job.Job, show Progress) (*tour, error) {
 	wall := newCommonWall(tanks, t.hunts[0].coarse.Recovery().Patches.H)
 	for k, h := range t.hunts {
 		h.wall, h.attitude, h.way = wall, k, wall.from(h.coarse, k)
+	}
+	if at := slices.Index(j.Search.Attitudes, j.First().Attitude); at > 0 { // where the job begins
+		begin := t.hunts[at]
+		t.hunts = slices.Insert(slices.Delete(t.hunts, at, at+1), 0, begin)
 	}
 	t.fine = make([]*Basin, len(t.hunts))
 	return t, nil
@@ -283,10 +277,10 @@ func (t *tour) sayLiquid(r *report.Result, c *closeUp) {
 
 // finish says what each attitude wets and reaches, and which are used.
 func (t *tour) finish(a *report.Answer, used []int) {
-	wall := t.hunts[0].wall
+	wall, first := t.hunts[0].wall, t.hunts[0].attitude
 	all := wall.areaWhere(func(int) bool { return true })
 	out := &report.Turning{WallM2: all,
-		OnlyTurnedM2: wall.areaWhere(func(i int) bool { return wall.Class(i)&1 == 0 && wall.Class(i) != 0 }),
+		OnlyTurnedM2: wall.areaWhere(func(i int) bool { return !wall.wettedIn(i, first) && wall.Class(i) != 0 }),
 		NeverWetM2:   wall.areaWhere(func(i int) bool { return wall.Class(i) == 0 })}
 	for k, h := range t.hunts {
 		out.Attitudes = append(out.Attitudes, report.TurnedTo{PitchDeg: degrees(h.start.Attitude.Pitch), RollDeg: degrees(h.start.Attitude.Roll),

@@ -57,8 +57,8 @@ func TestWallOfTwoAttitudesIsCutWhereTheLiquidStands(t *testing.T) {
 	}
 }
 
-// The tank is turned between two positions; the file goes back through current to the
-// same figures, to the last digit.
+// The tank is turned between two positions; the file goes back through current and
+// compare to the same figures.
 func TestPositionsInSeveralAttitudes(t *testing.T) {
 	ctx := context.Background()
 	a, err := Layout(ctx, jobFile(t, "seesaw", seesaw), quiet)
@@ -86,6 +86,19 @@ func TestPositionsInSeveralAttitudes(t *testing.T) {
 	cell, wall := *r.Cell, *r.Wall
 	assert.Equal(t, cell, *back.Result.Cell)
 	assert.Equal(t, wall, *back.Result.Wall)
+
+	// Compare holds it against the same wall and gives the same hours; the plumb rod, in one attitude, is held
+	// against that wall too and never gets to its other end.
+	found, err := Compare(ctx, []*job.Job{again}, true, quiet)
+	require.NoError(t, err)
+	c := found.Result.Comparison
+	require.True(t, c.SameWall)
+	assert.Equal(t, a.Result.Search.ReachableM2, c.Rows[0].ReachableM2)
+	require.NotNil(t, c.Rows[0].Hours)
+	assert.InEpsilon(t, *a.Result.Hours, *c.Rows[0].Hours, 1e-12, "times kept and times planned add up in another order")
+	assert.InDelta(t, a.Result.Reached.Ten, c.Rows[0].Reached.Ten, 1e-12)
+	assert.Nil(t, c.Rows[1].Hours)
+	assert.InEpsilon(t, a.Result.Turning.WallM2-a.Result.Turning.NeverWetM2, c.Rows[0].WettedM2, 1e-6)
 }
 
 // What does not go together is refused by name.
