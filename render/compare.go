@@ -59,7 +59,7 @@ func drawCompared(title string, all []Contender, notes Notes, set Settings) (*ca
 	}
 	y := c.header(title, "Layouts side by side, the tank's wall seen from inside. Dark: little current; bright: much.", notes.Warnings)
 	low, high, ok := rangeOf(surfaces)
-	y = c.bar(scale.bands(), "Current density of the wall, A/m², one scale for all", ranged(low, high, ok), least, y)
+	y = c.bar(scale.bands(), "Current density of the wall, A/m², one scale for all", ranged(low, high, ok, "A/m²"), least, y)
 	y = c.key(comparedEntries(sheets), y) + 10
 	y = comparedPanels(c, sheets, all, y)
 	y = c.smallPrint(notes, y, sheets[0].remarks...)

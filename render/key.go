@@ -44,15 +44,15 @@ func (c *canvas) warning(text string, y float64) float64 {
 // the wall in the picture; it returns the y below.
 func (c *canvas) colourBar(b bands, s *Surface, least float64, y float64) float64 {
 	low, high, ok := s.wettedRange()
-	return c.bar(b, "Current density of the wall, A/m²", ranged(low, high, ok), least, y)
+	return c.bar(b, "Current density of the wall, A/m²", ranged(low, high, ok, "A/m²"), least, y)
 }
 
 // ranged says what the wall in a picture gets.
-func ranged(low, high float64, ok bool) string {
+func ranged(low, high float64, ok bool, unit string) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("here %s to %s A/m²", figure(low), figure(high))
+	return fmt.Sprintf("here %s to %s %s", figure(low), figure(high), unit)
 }
 
 // bar draws a scale below its title and the range in the picture, with a mark at the least

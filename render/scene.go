@@ -66,6 +66,8 @@ type Scene struct {
 	Least    float64 // A/m²; a patch that gets less hardly changes. 0: not drawn
 	Patches  []Patch // hatched, numbered and listed
 	Notes    Notes
+
+	charge bool // the figures are charge, A h/m², and not current density
 }
 
 // Settings says how to draw. The zero value is the documented default.

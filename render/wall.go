@@ -45,8 +45,14 @@ func drawWall(s Scene, set Settings) (*canvas, error) {
 	w := &wallSheet{scene: &s, plans: a.panels, cells: cells, scale: scale}
 	w.canvas = newCanvas(l, 2200+bottom)
 	w.paint = newWallPaint(&s, s.Scale.bands(), l.unit)
-	y := w.header(s.Title, "The tank's wall seen from inside. Dark: little current; bright: much.", s.Notes.Warnings)
-	y = w.colourBar(w.paint.bands, &s.Surface, s.Least, y)
+	words := s.wording()
+	y := w.header(s.Title, words.subject, s.Notes.Warnings)
+	if s.charge {
+		low, high, ok := s.Surface.wettedRange()
+		y = w.bar(w.paint.bands, words.title, ranged(low, high, ok, words.unit), 0, y)
+	} else {
+		y = w.colourBar(w.paint.bands, &s.Surface, s.Least, y)
+	}
 	y = w.key(w.entries(), y) + 6
 	y = w.panels(y) + 6
 	w.numbers()
@@ -120,7 +126,7 @@ func (w *wallSheet) entries() []swatch {
 	entries := []swatch{lengthSwatch(w.scale, 190)}
 	dark := w.paint.bands.colour[0]
 	if hasPatch(w.scene.Patches, false) {
-		entries = append(entries, w.paint.sampled("least reached", func(x, y int) color.RGBA { return w.paint.hatch(dark, x, y) }))
+		entries = append(entries, w.paint.sampled(w.scene.wording().hatched, func(x, y int) color.RGBA { return w.paint.hatch(dark, x, y) }))
 	}
 	if hasPatch(w.scene.Patches, true) {
 		entries = append(entries, w.paint.sampled("reached by no layout", func(x, y int) color.RGBA { return w.paint.crossed(dark, x, y) }))
@@ -278,7 +284,7 @@ func (w *wallSheet) list(y float64) float64 {
 	y += 42
 	for _, p := range patches {
 		w.number(p.Number, point{margin + numberRadius, y + body/2})
-		words := fmt.Sprintf("%s. %s cm², mean %s, least %s A/m².", p.Words, figure(p.Area*1e4), figure(p.Mean), figure(p.Least))
+		words := fmt.Sprintf("%s. %s cm², mean %s, least %s %s.", p.Words, figure(p.Area*1e4), figure(p.Mean), figure(p.Least), w.scene.wording().unit)
 		if p.Never {
 			words = fmt.Sprintf("%s. %s cm², reached by no layout within the limits.", p.Words, figure(p.Area*1e4))
 		}
@@ -289,16 +295,16 @@ func (w *wallSheet) list(y float64) float64 {
 
 // listHeading says which patches are listed and from where they are measured.
 func (w *wallSheet) listHeading() string {
-	from := ""
+	from, words := "", w.scene.wording()
 	if len(w.scene.Openings) > 0 {
 		from = ", from the middle of the " + w.scene.Openings[0].Name
 	}
 	for _, p := range w.scene.Patches {
 		if p.Least < w.scene.Least {
-			return fmt.Sprintf("Least reached, below %s A/m²%s", figure(w.scene.Least), from)
+			return fmt.Sprintf("%s, below %s %s%s", words.listed, figure(w.scene.Least), words.unit, from)
 		}
 	}
-	return "Least reached" + from
+	return words.listed + from
 }
 
 // numberRadius is that of a patch's number, layout units.

@@ -129,6 +129,13 @@ func (w *commonWall) drawn() render.Surface {
 	return out
 }
 
+// wetFinder returns a finder of patches that are wetted in any of the attitudes.
+func (w *commonWall) wetFinder() *field.Finder {
+	f := w.Finder()
+	f.Only = func(i int32) bool { return w.Class(int(i)) != 0 }
+	return f
+}
+
 // wettedIn reports whether patch i is wetted in attitude k.
 func (w *commonWall) wettedIn(i, k int) bool { return w.Class(i)&(1<<k) != 0 }
 

@@ -40,7 +40,7 @@ func (m *match) views() []view {
 // painted returns the wall with what it gets by the stations' times: from is that of the first station.
 func (c *contender) painted(from render.Surface) render.Surface {
 	if w := c.ground.fineWall; w != nil {
-		return paintedBy(w.drawn(), w.Patches, c.mean, geometry.Identity(), 2.5*c.basin.Laid.Liquid.Lattice.H)
+		return paintedBy(w.drawn(), w.wetFinder, c.mean, geometry.Identity(), 2.5*c.basin.Laid.Liquid.Lattice.H)
 	}
 	painter := *c.solved[0]
 	painter.Density = c.mean

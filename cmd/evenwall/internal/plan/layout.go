@@ -185,6 +185,9 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		return nil, err
 	}
 	h.finish(a, c, &found.Tally)
+	if err := c.addChargeMap(a); err != nil {
+		return nil, err
+	}
 	if a.Result.Spared, err = h.sparedIn(c); err != nil {
 		return nil, err
 	}

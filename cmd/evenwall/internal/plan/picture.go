@@ -67,12 +67,12 @@ func (s *Solved) section(scene render.Scene) (report.Picture, error) {
 // painted returns the surface cut into facets of about a patch's size, each wetted one with
 // the current density of the patch that it lies in.
 func (s *Solved) painted(from render.Surface) render.Surface {
-	return paintedBy(from, s.Basin.Recovery().Patches, s.Density, s.Basin.Turn, 2.5*s.Basin.Laid.Liquid.Lattice.H)
+	return paintedBy(from, s.Basin.Recovery().Patches.Finder, s.Density, s.Basin.Turn, 2.5*s.Basin.Laid.Liquid.Lattice.H)
 }
 
 // paintedBy cuts the wetted facets of a surface to a size, m, and gives each the density of
 // the patch that it lies in; turn leads from the surface's frame to the patches'.
-func paintedBy(from render.Surface, patches *field.Patches, density []float64, turn geometry.Rotation, limit float64) render.Surface {
+func paintedBy(from render.Surface, find func() *field.Finder, density []float64, turn geometry.Rotation, limit float64) render.Surface {
 	var out render.Surface
 	var normals []geometry.Vec                          // of the facets that were cut
 	var whole []int32                                   // of each of their pieces the facet
@@ -108,7 +108,7 @@ func paintedBy(from render.Surface, patches *field.Patches, density []float64, t
 	}
 	out.Value = make([]float64, len(whole))
 	inBlocks(len(whole), func(first, last int) {
-		finder := patches.Finder()
+		finder := find()
 		for i := first; i < last; i++ {
 			out.Value[i] = math.NaN()
 			if out.State[i] != render.Wetted {

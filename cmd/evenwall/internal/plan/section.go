@@ -90,7 +90,7 @@ func (s *slicedField) picture(height float64, warnings []string) (report.Picture
 	t, turn, back := s.Basin.Tank, s.Basin.Turn, s.Basin.Turn.Inverse()
 	scene := t.Scene(s.Anodes)
 	scene.Title = fmt.Sprintf("%s: level section, %.0f mm up", scene.Title, 1000*height)
-	scene.Surface = paintedBy(scene.Surface, s.rec.Patches, s.Density, turn, sectionSpacing)
+	scene.Surface = paintedBy(scene.Surface, s.rec.Patches.Finder, s.Density, turn, sectionSpacing)
 	scene.Least = t.Job.Aim.Least
 	scene.Scale = render.ScaleFor(scene.Surface)
 	scene.Notes = render.Notes{Field: fieldNote, Warnings: warnings}

@@ -212,7 +212,7 @@ func (t *tour) answerMixed(ctx context.Context, found *search.Tour, alone int, c
 		used = append(used, slices.IndexFunc(t.hunts, func(h *hunt) bool { return h.start.Attitude == s.Attitude }))
 	}
 	t.finish(a, used)
-	return a, nil
+	return a, c.addChargeMap(a)
 }
 
 // fineOf returns the fine basin of an attitude.

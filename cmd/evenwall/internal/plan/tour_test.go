@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"evenwall/cmd/evenwall/internal/job"
+	"evenwall/geometry"
+	"evenwall/render"
 )
 
 const seesaw = `job: 1
@@ -66,6 +68,7 @@ func TestPositionsInSeveralAttitudes(t *testing.T) {
 	r := &a.Result
 	require.NotNil(t, r.Turning)
 	require.Len(t, r.Stations, 2)
+	assert.Equal(t, "charge.png", a.Pictures[len(a.Pictures)-1].Name)
 	require.NotNil(t, r.Hours, "turned, the share is reached")
 	assert.InEpsilon(t, 20, math.Abs(r.Stations[0].Stance.PitchDeg), 1e-9)
 	assert.InDelta(t, 0, r.Stations[0].Stance.PitchDeg+r.Stations[1].Stance.PitchDeg, 1e-9)
@@ -99,6 +102,38 @@ func TestPositionsInSeveralAttitudes(t *testing.T) {
 	assert.InDelta(t, a.Result.Reached.Ten, c.Rows[0].Reached.Ten, 1e-12)
 	assert.Nil(t, c.Rows[1].Hours)
 	assert.InEpsilon(t, a.Result.Turning.WallM2-a.Result.Turning.NeverWetM2, c.Rows[0].WettedM2, 1e-6)
+}
+
+// The charge on the wall, drawn over both attitudes, adds up to what flowed: current times hours of each
+// position. Facets are as fine as patches, and those at the liquid's line take what their neighbours get.
+func TestChargeOfSeveralAttitudesAddsUp(t *testing.T) {
+	ctx := context.Background()
+	j := jobFile(t, "seesaw", seesaw)
+	tour, err := newTour(ctx, j, quiet)
+	require.NoError(t, err)
+	var c closeUp
+	flowed := 0.0
+	for k, h := range tour.hunts {
+		rod := job.Anode{Through: "filler", Rod: geometry.Rod{Name: "rod", Path: geometry.Straight(geometry.V(0, 0, 0.02), geometry.V(0, 0, 0.14)), Radius: 0.004, Bare: []geometry.Span{{To: 0.03}}}}
+		b, err := h.NewBasin(5e-3)
+		require.NoError(t, err)
+		s, err := b.Solve(ctx, []job.Anode{rod})
+		require.NoError(t, err)
+		hours := float64(k + 1)
+		c.solved = append(c.solved, s)
+		c.stations = append(c.stations, job.Station{Attitude: h.start.Attitude, Anodes: s.Anodes, Duration: 3600 * hours})
+		flowed += s.Current * hours
+	}
+	scene := tour.hunts[0].Scene(c.stations[0].Anodes)
+	surface := c.charged(&scene)
+	drawn := 0.0
+	for i := range surface.Mesh.Faces {
+		if surface.State[i] == render.Wetted {
+			drawn += surface.Value[i] * surface.Mesh.Triangle(i).Area()
+		}
+	}
+	assert.InEpsilon(t, flowed, drawn, 0.02)
+	assert.Equal(t, render.Plane{}, scene.Liquid)
 }
 
 // What does not go together is refused by name.
