@@ -22,6 +22,23 @@ func TestLegsOfAStraightRodAreOneRod(t *testing.T) {
 	assert.InEpsilon(t, want.Current, got.Current, 1e-3)
 }
 
+// Where the plastic begins right before a corner, it goes on behind it: the rod is the same
+// rod still, to how closely both are solved.
+func TestPlasticGoesOnBehindACorner(t *testing.T) {
+	whole := boxProblem(t, 6e-3, 0.01)
+	whole.Anodes[0].Rod.Bare = []geometry.Span{{From: 0, To: 0.05}}
+	want, err := Solve(context.Background(), whole, Settings{})
+	require.NoError(t, err)
+	for _, corner := range []float64{48, 50, 52} { // mm from the tip
+		legs := boxProblem(t, 6e-3, 0.01)
+		legs.Anodes[0].Rod.Bare = whole.Anodes[0].Rod.Bare
+		legs.Anodes[0].Rod.Path = []geometry.Vec{mm(100, 140, 40), mm(100, 140, 40+corner), mm(100, 140, 230)}
+		got, err := Solve(context.Background(), legs, Settings{})
+		require.NoError(t, err)
+		assert.InEpsilon(t, want.Current, got.Current, 2e-4, "corner %g mm from the tip", corner)
+	}
+}
+
 // A rod bent at its middle drives more current than the same length hung plumb in the
 // corner of the box, and its mirror image in the box's own plane drives the same.
 func TestABentRodAndItsMirrorImage(t *testing.T) {

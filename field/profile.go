@@ -15,55 +15,129 @@ const (
 	plasticReach = 4.0  // radii of plastic beyond a bare stretch that shape its current
 )
 
-// profile cuts the surface of one straight leg of a rod in the liquid into bands. Only the
-// bare stretches and the plastic next to them are kept. Distances run along the leg from
-// its lower end.
+// profile cuts the surface of a rod in the liquid into bands, as if it were straight. Only the
+// bare stretches and the plastic next to them are kept. Distances run along the rod from its tip.
 type profile struct {
-	rod    int
-	at     geometry.Vec // the leg's lower end: of the first leg the tip
-	start  float64      // of the leg, m from the tip along the rod
-	axis   geometry.Vec
 	radius float64
 	sleeve float64 // outside radius of the plastic; the metal's own where it is thin
 	flat   bool
-	low    float64 // where the leg enters the liquid; 0: its lower end is in it
+	low    float64 // where the rod enters the liquid; 0: its tip is in it
 	length float64 // where it leaves the liquid or ends
 	bare   []geometry.Span
-	bands  []band
+	ribbons []ribbon
+}
+
+// ribbon is a band before it is laid on the rod's legs.
+type ribbon struct {
+	s0, s1 float64 // m from the tip
+	r0, r1 float64 // radii there, m
+	metal  bool
+}
+
+// leg is a straight part of a rod.
+type leg struct {
+	at, axis geometry.Vec // its lower end and its direction, of length 1
+	start    float64      // of it, m from the tip
+	length   float64      // m
 }
 
 // bandsOf returns the bands of the rod on the inner side of the mirrors, or nil when no
 // bare metal is there.
 func bandsOf(r *geometry.Rod, number int, mirrors []geometry.Plane) []band {
+	legs := legsOf(r)
 	var out []band
-	start := 0.0
-	for i := 1; i < len(r.Path); i++ {
-		leg := r.Path[i].Dist(r.Path[i-1])
-		if leg == 0 {
-			continue
+	for _, run := range wetRuns(legs, mirrors) {
+		p := profile{radius: r.Radius, sleeve: math.Max(r.Sleeve, r.Radius), flat: r.Flat, low: run.From, length: run.To}
+		for _, s := range p.cut(r.Bare) {
+			out = append(out, s.lay(legs, number)...)
 		}
-		p := profile{rod: number, at: r.Path[i-1], start: start, axis: r.Path[i].Sub(r.Path[i-1]).Unit(), length: leg,
-			radius: r.Radius, sleeve: math.Max(r.Sleeve, r.Radius), flat: r.Flat}
-		out = append(out, p.cut(r.Bare, mirrors)...)
-		start += leg
 	}
 	return out
 }
 
-// cut returns the bands of the leg.
-func (p *profile) cut(bare []geometry.Span, mirrors []geometry.Plane) []band {
+func legsOf(r *geometry.Rod) []leg {
+	var legs []leg
+	start := 0.0
+	for i := 1; i < len(r.Path); i++ {
+		length := r.Path[i].Dist(r.Path[i-1])
+		if length == 0 {
+			continue
+		}
+		legs = append(legs, leg{r.Path[i-1], r.Path[i].Sub(r.Path[i-1]).Unit(), start, length})
+		start += length
+	}
+	return legs
+}
+
+// wetRuns returns the stretches of a rod on the inner side of the mirrors, over its corners.
+func wetRuns(legs []leg, mirrors []geometry.Plane) []geometry.Span {
+	var runs []geometry.Span
+	goesOn := false // the last run reaches the end of its leg
+	for _, l := range legs {
+		low, high, wet := l.inside(mirrors)
+		switch {
+		case !wet:
+			goesOn = false
+			continue
+		case goesOn && low == 0:
+			runs[len(runs)-1].To = l.start + high
+		default:
+			runs = append(runs, geometry.Span{From: l.start + low, To: l.start + high})
+		}
+		goesOn = high == l.length
+	}
+	return runs
+}
+
+// inside returns the stretch of the leg on the inner side of the mirrors, m from its lower end.
+func (l *leg) inside(mirrors []geometry.Plane) (low, high float64, any bool) {
+	high = l.length
 	for _, m := range mirrors {
-		switch rise, height := m.Normal.Dot(p.axis), m.Height(p.at); {
+		switch rise, height := m.Normal.Dot(l.axis), m.Height(l.at); {
 		case rise > 0:
-			p.length = math.Min(p.length, -height/rise)
+			high = math.Min(high, -height/rise)
 		case rise < 0:
-			p.low = math.Max(p.low, height/-rise)
+			low = math.Max(low, height/-rise)
 		case height > 0:
-			return nil
+			return 0, 0, false
 		}
 	}
-	for _, s := range geometry.MergeSpans(bare, p.start+p.length) {
-		if s = (geometry.Span{From: math.Max(s.From-p.start, p.low), To: s.To - p.start}); s.To > s.From {
+	return low, high, high > low
+}
+
+// sliver is how much of a ribbon, in radii, is not cut off at a corner but goes with the rest.
+const sliver = 0.1
+
+// lay returns the ribbon as bands, cut at the corners of the rod.
+func (s ribbon) lay(legs []leg, rod int) []band {
+	var out []band
+	from, r := s.s0, s.r0
+	for i, l := range legs {
+		end, slack := l.start+l.length, sliver*math.Max(s.r0, s.r1)
+		last := i == len(legs)-1
+		if !last && from > end-slack {
+			continue
+		}
+		to, r1 := s.s1, s.r1
+		if !last && s.s1 > end+slack {
+			to = end
+			r1 = s.r0 + (s.r1-s.r0)*(end-s.s0)/(s.s1-s.s0)
+		}
+		u, v := l.axis.Perpendicular()
+		out = append(out, band{at: l.at, start: l.start, axis: l.axis, across: [2]geometry.Vec{u, v},
+			s0: from - l.start, s1: to - l.start, r0: r, r1: r1, metal: s.metal, rod: rod})
+		if to == s.s1 {
+			break
+		}
+		from, r = to, r1
+	}
+	return out
+}
+
+// cut returns the ribbons of what is bare and of the plastic beside it.
+func (p *profile) cut(bare []geometry.Span) []ribbon {
+	for _, s := range geometry.MergeSpans(bare, p.length) {
+		if s = (geometry.Span{From: math.Max(s.From, p.low), To: s.To}); s.To > s.From {
 			p.bare = append(p.bare, s)
 		}
 	}
@@ -81,11 +155,11 @@ func (p *profile) cut(bare []geometry.Span, mirrors []geometry.Plane) []band {
 		}
 		p.plastic(s.To, next)
 	}
-	return p.bands
+	return p.ribbons
 }
 
-// first reports whether the leg has the rod's own end in the liquid.
-func (p *profile) first() bool { return p.start == 0 && p.low == 0 }
+// first reports whether the run has the rod's own end in the liquid.
+func (p *profile) first() bool { return p.low == 0 }
 
 // begin returns where the straight side begins: past the hemisphere of a round end.
 func (p *profile) begin() float64 {
@@ -160,8 +234,7 @@ func (p *profile) plastic(from, to float64) {
 	p.half(from, math.Min(to, from+reach), p.sleeve, false)
 }
 
-// side adds bands along the straight side, fine where it ends, not where it only leaves
-// the liquid or goes on in the next leg.
+// side adds bands along the side, fine where it ends, not where it only leaves the liquid.
 func (p *profile) side(from, to, r float64, metal bool) {
 	lower, upper := p.first() || from > p.low, to < p.length
 	switch {
@@ -207,6 +280,5 @@ func (p *profile) half(edge, end, r float64, metal bool) {
 }
 
 func (p *profile) add(s0, s1, r0, r1 float64, metal bool) {
-	u, v := p.axis.Perpendicular()
-	p.bands = append(p.bands, band{at: p.at, start: p.start, axis: p.axis, across: [2]geometry.Vec{u, v}, s0: s0, s1: s1, r0: r0, r1: r1, metal: metal, rod: p.rod})
+	p.ribbons = append(p.ribbons, ribbon{s0, s1, r0, r1, metal})
 }
