@@ -18,12 +18,12 @@ const (
 // profile cuts the surface of a rod in the liquid into bands, as if it were straight. Only the
 // bare stretches and the plastic next to them are kept. Distances run along the rod from its tip.
 type profile struct {
-	radius float64
-	sleeve float64 // outside radius of the plastic; the metal's own where it is thin
-	flat   bool
-	low    float64 // where the rod enters the liquid; 0: its tip is in it
-	length float64 // where it leaves the liquid or ends
-	bare   []geometry.Span
+	radius  float64
+	sleeve  float64 // outside radius of the plastic; the metal's own where it is thin
+	flat    bool
+	low     float64 // where the rod enters the liquid; 0: its tip is in it
+	length  float64 // where it leaves the liquid or ends
+	bare    []geometry.Span
 	ribbons []ribbon
 }
 

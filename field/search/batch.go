@@ -19,7 +19,9 @@ func (r *run) evaluate(records []*record) error {
 		if err := r.side(records[:n]); err != nil {
 			return err
 		}
-		r.tally.Evaluated += n
+		for _, rec := range records[:n] {
+			r.tally.count(rec.places.bent(), len(rec.rods), func(c *Count) { c.Evaluated++ })
+		}
 		r.tell(n)
 		records = records[n:]
 	}
@@ -72,20 +74,29 @@ func (r *run) judge(records []*record) {
 	r.weigh(records)
 	for _, rec := range records {
 		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
-			rec.misfit = &Misfit{OverLimit, over}
-			r.tally.miss(OverLimit, len(rec.rods))
+			r.turnDown(rec, &Misfit{OverLimit, over})
 		}
 		if miss := r.notSpared(rec); miss != nil && rec.misfit == nil {
-			rec.misfit = miss
-			r.tally.miss(NotSpared, len(rec.rods))
+			r.turnDown(rec, miss)
 		}
-		if rec.misfit == nil {
+		switch {
+		case rec.misfit != nil:
+		case rec.open():
+			rec.exposure.Rate = nil // looked up again when it is known to go in
+			r.bent = append(r.bent, rec)
+		default:
 			r.all = append(r.all, rec)
 		}
 		if rec.places != nil {
 			r.known[keyOf(rec.places)] = rec
 		}
 	}
+}
+
+// turnDown marks an evaluated record as one that breaks a limit.
+func (r *run) turnDown(rec *record, miss *Misfit) {
+	rec.misfit = miss
+	r.tally.count(rec.places.bent(), len(rec.rods), func(c *Count) { c.Misfits[miss.Reason]++ })
 }
 
 // try evaluates and judges the records that are not known yet, at most budget of them,

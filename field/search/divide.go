@@ -23,7 +23,11 @@ func (r *run) divide() error {
 		if err != nil {
 			return err
 		}
-		if err := r.climbFrom(r.bestSplits(split), rods, budget-spent); err != nil {
+		best, err := r.bestSplits(split)
+		if err != nil {
+			return err
+		}
+		if err := r.climbFrom(best, rods, budget-spent); err != nil {
 			return err
 		}
 	}
@@ -68,23 +72,11 @@ func (s *Space) inTwo(p Place) [][2]geometry.Span {
 }
 
 // bestSplits returns climbers at the best of the records that keep the limits.
-func (r *run) bestSplits(split []*record) []*climber {
+func (r *run) bestSplits(split []*record) ([]*climber, error) {
+	best, err := r.bestApart(split, r.Climbers)
 	var out []*climber
-	for len(out) < r.Climbers {
-		var best *record
-		for _, rec := range split {
-			taken := rec == nil || rec.misfit != nil
-			for _, c := range out {
-				taken = taken || alike(c.at, rec)
-			}
-			if !taken && (best == nil || rec.verdict.Better(best.verdict)) {
-				best = rec
-			}
-		}
-		if best == nil {
-			break
-		}
-		out = append(out, &climber{best, 0.5})
+	for _, rec := range best {
+		out = append(out, &climber{rec, 0.5})
 	}
-	return out
+	return out, err
 }

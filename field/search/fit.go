@@ -8,12 +8,17 @@ import (
 
 // Fit returns the place in whole millimetres with its bare stretch cut down to what keeps
 // the clearance under the liquid: the longest such part of the stretch asked for. It
-// returns why when the place cannot be used.
+// returns why when the place cannot be used. Whether a bent rod can be threaded in is left to
+// Space.ThreadsIn, which takes longer.
 func (s *Space) Fit(wish Place) (Place, *Misfit) {
 	full := s.withDefaults()
 	f := fitting{Space: &full, place: wish.rounded()}
 	f.rod = full.Rod(f.place)
-	for _, look := range []func() *Misfit{f.through, f.below, f.axisClear, f.inside, f.bare, f.wayIn, f.clear} {
+	looks := []func() *Misfit{f.through, f.below, f.axisClear, f.inside, f.bare, f.wayIn, f.clear}
+	if f.place.Bend > 0 {
+		looks = []func() *Misfit{f.bends, f.through, f.below, f.axisClear, f.inside, f.bareBent}
+	}
+	for _, look := range looks {
 		if miss := look(); miss != nil {
 			return f.place, miss
 		}
@@ -26,14 +31,14 @@ type fitting struct {
 	*Space
 	place Place
 	rod   geometry.Rod
+	spare float64 // kept besides the clearance, m
 }
 
 // through looks whether rod and sleeve pass the opening's circle: the ellipse that they
 // cut from its plane is taken as wide on all sides as it is long.
 func (f *fitting) through() *Misfit {
 	o := &f.Openings[f.place.Opening]
-	_, d := f.rod.At(0)
-	cos := d.Dot(o.Axis.Unit())
+	cos := f.shank().Dot(o.Axis.Unit())
 	if cos < 0.05 {
 		return &Misfit{NotThrough, o.Diameter}
 	}
@@ -46,8 +51,7 @@ func (f *fitting) through() *Misfit {
 
 // below looks whether the tip hangs under the liquid and the rod leads up out of it.
 func (f *fitting) below() *Misfit {
-	_, d := f.rod.At(0)
-	if up := d.Dot(f.Surface.Normal); up < 0.05 {
+	if up := f.shank().Dot(f.Surface.Normal); up < 0.05 {
 		return &Misfit{NotIn, f.Depth(f.place)}
 	}
 	if h := f.Surface.Height(f.place.Tip); h >= -f.Shortest {
@@ -56,31 +60,42 @@ func (f *fitting) below() *Misfit {
 	return nil
 }
 
+// shank returns the direction of the rod where it goes through its opening.
+func (f *fitting) shank() geometry.Vec {
+	n := len(f.rod.Path)
+	return f.rod.Path[n-1].Sub(f.rod.Path[n-2]).Unit()
+}
+
 // axisClear is the cheap form of clear: no part of rod or sleeve is thinner than the metal.
 func (f *fitting) axisClear() *Misfit {
 	need := f.place.Radius + min(f.Play, f.Clearance)
 	from, _ := f.rod.At(f.place.Radius)
-	if _, _, _, d := f.Steel.SegmentWithin(from, f.rod.Path[1], need); d < need-1e-9 {
-		return &Misfit{HitsSteel, need - d}
+	for _, to := range f.rod.Path[1:] {
+		if _, _, _, d := f.Steel.SegmentWithin(from, to, need); d < need-1e-9 {
+			return &Misfit{HitsSteel, need - d}
+		}
+		from = to
 	}
 	return nil
 }
 
 // inside looks whether the axis leaves the tank through another opening.
 func (f *fitting) inside() *Misfit {
-	tip, at := f.place.Tip, f.passes(f.place)
+	below := append(append([]geometry.Vec(nil), f.rod.Path[:len(f.rod.Path)-1]...), f.passes(f.place))
 	for i := range f.Openings {
 		if i == f.place.Opening {
 			continue
 		}
 		o := &f.Openings[i]
 		plane := geometry.PlaneThrough(o.Centre, o.Axis)
-		a, b := plane.Height(tip), plane.Height(at)
-		if (a > 0) == (b > 0) {
-			continue
-		}
-		if off := tip.Lerp(at, a/(a-b)).Dist(o.Centre); off < o.Diameter/2 {
-			return &Misfit{LeavesTank, o.Diameter/2 - off}
+		for k := 1; k < len(below); k++ {
+			a, b := plane.Height(below[k-1]), plane.Height(below[k])
+			if (a > 0) == (b > 0) {
+				continue
+			}
+			if off := below[k-1].Lerp(below[k], a/(a-b)).Dist(o.Centre); off < o.Diameter/2 {
+				return &Misfit{LeavesTank, o.Diameter/2 - off}
+			}
 		}
 	}
 	return nil
@@ -130,6 +145,9 @@ func (f *fitting) longest(allowed []geometry.Span, wish geometry.Span) geometry.
 
 // wetLength returns how far from the tip the axis comes out of the liquid, m.
 func (f *fitting) wetLength() float64 {
+	if f.place.Bend > 0 {
+		return f.bentWetLength()
+	}
 	_, d := f.rod.At(0)
 	wet := -f.Surface.Height(f.place.Tip) / d.Dot(f.Surface.Normal)
 	return min(wet, f.rod.Length())
@@ -143,13 +161,18 @@ const traceStep = 0.0005
 // no faster than the point moves, and what the hand may be off no faster than its tilt, so
 // that each look tells how far the next can be.
 func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing float64) {
-	least, held := f.Clearance+f.place.Radius+traceStep/2, f.Depth(f.place)
+	least, held := f.Clearance+f.place.Radius+traceStep/2+f.spare, f.Depth(f.place)
+	passes := f.passes(f.place)
 	pace := 1 / (1 + 2*math.Sin(f.Off.Tilt/2))
 	missing = math.Inf(1)
 	in := false
 	for at := within.From; at < within.To; {
 		p, _ := f.rod.At(at)
-		need := least + f.Off.Reach(held-at)
+		away := held - at
+		if f.place.Bend > 0 {
+			away = p.Dist(passes)
+		}
+		need := least + f.Off.Reach(away)
 		_, _, d := f.Steel.ClosestWithin(p, need+0.2)
 		spare := d - need
 		missing = min(missing, -spare)
@@ -197,10 +220,15 @@ func (s *Space) bareClearance(p Place, r *geometry.Rod) float64 {
 	if s.Off.IsZero() {
 		return geometry.BareClearance(r, s.Steel, nil).Distance
 	}
-	_, along := r.At(0)
+	return geometry.WorstClearance(r, s.Steel, s.holdAt(p, r), s.Off).Distance
+}
+
+// holdAt returns where the rod of a place is held.
+func (s *Space) holdAt(p Place, r *geometry.Rod) geometry.Hold {
+	n := len(r.Path)
+	along := r.Path[n-1].Sub(r.Path[n-2]).Unit()
 	_, _, axis := frame(&s.Openings[p.Opening])
-	hold := geometry.Hold{At: s.passes(p), Along: along, Normal: axis, S: s.Depth(p)}
-	return geometry.WorstClearance(r, s.Steel, hold, s.Off).Distance
+	return geometry.Hold{At: s.passes(p), Along: along, Normal: axis, S: s.Depth(p)}
 }
 
 // toStepUp rounds up to a whole millimetre; what is one to within rounding stays.

@@ -16,6 +16,8 @@ const (
 	RodsMeet                   // two rods are too near each other
 	OverLimit                  // its metal carries more current than allowed, found by solving
 	NotSpared                  // wall that is to be spared gets too much, found by solving
+	NotBent                    // its legs are too short for the bend, or it turns too little or too far
+	NotThreaded                // bent, and no way in was found
 	reasonsCount = iota
 )
 
@@ -40,6 +42,10 @@ func (r Reason) String() string {
 		return "two rods meet"
 	case OverLimit:
 		return "more current on the rod's metal than allowed"
+	case NotBent:
+		return "no room for the bend"
+	case NotThreaded:
+		return "no way in was found for a bent rod"
 	case NotSpared:
 		return "more to wall that is to be spared than allowed"
 	default:
@@ -67,28 +73,32 @@ func (m *Misfit) Error() string {
 
 // Tally counts what was tried.
 type Tally struct {
+	Count
+	ByRods [MostRods + 1]Count // by how many rods a layout has
+	Bent   Count               // those with a bent rod
+}
+
+// Count is one count of a tally.
+type Count struct {
 	Tried     int // places and layouts looked at
 	Evaluated int // layouts whose wall current was computed
+	Threaded  int // bent rods for which a way in was looked for: only those that do well
 	Misfits   [reasonsCount]int
-	ByRods    [MostRods + 1]RodTally // by how many rods a layout has
 }
 
-// RodTally counts the layouts of a number of rods.
-type RodTally struct {
-	Tried   int
-	Misfits [reasonsCount]int
-}
-
-// miss counts a layout of so many rods that cannot be used.
-func (t *Tally) miss(why Reason, rods int) {
-	t.Misfits[why]++
+// count counts a layout, in each count that it belongs to.
+func (t *Tally) count(bent bool, rods int, one func(*Count)) {
+	one(&t.Count)
 	if rods <= MostRods { // a start may have more
-		t.ByRods[rods].Misfits[why]++
+		one(&t.ByRods[rods])
+	}
+	if bent {
+		one(&t.Bent)
 	}
 }
 
 // Used returns how many can be used.
-func (t *RodTally) Used() int {
+func (t *Count) Used() int {
 	n := t.Tried
 	for _, k := range t.Misfits {
 		n -= k
@@ -98,7 +108,7 @@ func (t *RodTally) Used() int {
 
 // Why returns what keeps the most of them out; where that is each other in any, it is that: rods
 // alone fit.
-func (t *RodTally) Why() Reason {
+func (t *Count) Why() Reason {
 	if t.Misfits[RodsMeet] > 0 {
 		return RodsMeet
 	}
@@ -112,7 +122,7 @@ func (t *RodTally) Why() Reason {
 }
 
 // Fit returns how many fitted.
-func (t *Tally) Fit() int {
+func (t *Count) Fit() int {
 	n := t.Tried
 	for r, k := range t.Misfits {
 		if Reason(r) != OverLimit && Reason(r) != NotSpared {
@@ -123,7 +133,7 @@ func (t *Tally) Fit() int {
 }
 
 // Reasons returns the reasons that came up, the most frequent first.
-func (t *Tally) Reasons() []Reason {
+func (t *Count) Reasons() []Reason {
 	var all []Reason
 	for r := range Reason(reasonsCount) {
 		if t.Misfits[r] == 0 {
@@ -187,6 +197,6 @@ func (m *Misfit) help() string {
 	case Dry:
 		return "a higher level (bath.level)"
 	default:
-		return "a thinner rod (search.rods), another opening, or a bent rod typed in under anodes"
+		return "a thinner rod (search.rods), another opening, or bent rods (search.bent)"
 	}
 }

@@ -24,6 +24,9 @@ const (
 	bareTo               // its upper end
 	moreFrom             // the ends of the second stretch, where there is one
 	moreTo               //
+	sink                 // of a bent rod its corner and with it the tip: along the shank,
+	heave                // level, and
+	shove                // at right angles to both
 	thickness            // the rod
 )
 
@@ -66,6 +69,12 @@ func (s *Space) moved(p, fitted Place, m move) Place {
 		p.More.To = fitted.More.To + m.by
 	case thickness:
 		p.Radius = s.neighbour(p.Radius, m.by)
+		if p.Bend > 0 {
+			p.Bend = s.bendOf(p.Radius)
+		}
+	case sink, heave, shove:
+		d := s.direction(fitted, m.way).Scale(m.by)
+		p.Tip, p.Corner = p.Tip.Add(d), p.Corner.Add(d)
 	default:
 		p.Tip = p.Tip.AddScaled(s.direction(fitted, m.way), m.by)
 	}
@@ -78,12 +87,18 @@ func (p Place) ways() []way {
 	if p.More.Length() > 0 {
 		all = append(all, moreFrom, moreTo)
 	}
+	if p.Bend > 0 {
+		all = append(all, sink, heave, shove)
+	}
 	return all
 }
 
-// direction returns the unit vector that a tip moves along.
+// direction returns the unit vector that a tip, or a corner with it, moves along.
 func (s *Space) direction(p Place, w way) geometry.Vec {
-	d := s.passes(p).Sub(p.Tip).Unit()
+	d := s.passes(p).Sub(p.foot()).Unit()
+	if p.Bend > 0 && w <= across {
+		d = p.Corner.Sub(p.Tip).Unit()
+	}
 	level := s.Surface.Normal.Cross(d)
 	if level.Norm() < 1e-3 {
 		level = s.Surface.Normal.Cross(geometry.V(1, 0, 0))
@@ -93,9 +108,9 @@ func (s *Space) direction(p Place, w way) geometry.Vec {
 	}
 	level = level.Unit()
 	switch w {
-	case aside:
+	case aside, heave:
 		return level
-	case across:
+	case across, shove:
 		return d.Cross(level)
 	default:
 		return d

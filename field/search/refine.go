@@ -132,18 +132,23 @@ func (r *run) stride(climbers []*climber, looks [][]seen, budget int) (int, erro
 	if err != nil {
 		return 0, err
 	}
-	for i, c := range climbers {
-		best := c.at
+	seen := make([][]*record, len(climbers))
+	for i := range climbers {
 		for _, s := range looks[i] {
-			best = better(best, s.record)
+			seen[i] = append(seen[i], s.record)
 		}
-		for range steps[i] {
-			best, batch = better(best, batch[0]), batch[1:]
-		}
-		if best == c.at {
+		seen[i] = append(seen[i], batch[:len(steps[i])]...)
+		batch = batch[len(steps[i]):]
+	}
+	best, err := r.bestOfEach(climbers, seen)
+	if err != nil {
+		return 0, err
+	}
+	for i, c := range climbers {
+		if best[i] == c.at {
 			c.scale /= 2
 		}
-		c.at = best
+		c.at = best[i]
 	}
 	return spent, nil
 }

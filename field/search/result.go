@@ -1,7 +1,9 @@
 package search
 
 import (
+	"cmp"
 	"math"
+	"slices"
 )
 
 // Two rods closer than this, tip to tip and in their bare stretch, are the same for a
@@ -17,6 +19,9 @@ func alike(a, b *record) bool {
 		p, q := &a.rods[i], &b.rods[i]
 		last := p.Path[len(p.Path)-1].Dist(q.Path[len(q.Path)-1])
 		if p.Path[0].Dist(q.Path[0]) > sameWithin || last > sameWithin || len(p.Bare) != len(q.Bare) {
+			return false
+		}
+		if bends := len(p.Path) > 2; bends != (len(q.Path) > 2) || bends && p.Path[len(p.Path)/2].Dist(q.Path[len(q.Path)/2]) > sameWithin {
 			return false
 		}
 		for k := range p.Bare {
@@ -62,19 +67,7 @@ func (r *run) result() (*Result, error) {
 		all = r.hard.all
 	}
 	out := &Result{Best: all[0].candidate(), Patches: r.patches, Tally: r.tally}
-	var kept []*record
-	for _, rec := range all[:min(r.kept, len(all))] {
-		fresh := true
-		for _, o := range kept {
-			fresh = fresh && !alike(rec, o)
-		}
-		if fresh {
-			kept = append(kept, rec)
-		}
-		if len(kept) == r.Keep+1 {
-			break
-		}
-	}
+	kept := r.apartOf(all[:min(r.kept, len(all))])
 	for _, rec := range kept[1:] {
 		out.Alternatives = append(out.Alternatives, rec.candidate())
 	}
@@ -90,6 +83,31 @@ func (r *run) result() (*Result, error) {
 		out.Naive = &c
 	}
 	return out, nil
+}
+
+// apartOf returns the best of sorted records that are clearly different, one more than alternatives
+// are kept; where there may be bent ones at least half are straight as long as there are so many.
+func (r *run) apartOf(sorted []*record) []*record {
+	var kept []*record
+	take := func(n int, of func(*record) bool) {
+		for _, rec := range sorted {
+			fresh := len(kept) < n && of(rec)
+			for _, o := range kept {
+				fresh = fresh && !alike(rec, o)
+			}
+			if fresh {
+				kept = append(kept, rec)
+			}
+		}
+	}
+	if r.space.Bent {
+		take((r.Keep+1)/2, func(rec *record) bool { return !rec.places.bent() })
+	}
+	take(r.Keep+1, func(*record) bool { return true })
+	slices.SortStableFunc(kept, func(a, b *record) int {
+		return cmp.Compare(slices.Index(sorted, a), slices.Index(sorted, b))
+	})
+	return kept
 }
 
 func (rec *record) candidate() Candidate {

@@ -30,7 +30,7 @@ func (r *run) hardened() (*run, error) {
 	sub.known, sub.all, sub.atWorst = map[key]*record{}, nil, true
 	var finalists []*record
 	add := func(rec *record) {
-		finalists = append(finalists, &record{wish: rec.wish, places: rec.places, rods: rec.rods})
+		finalists = append(finalists, &record{wish: rec.wish, places: rec.places, rods: rec.rods, threads: rec.threads})
 	}
 	for rods := 1; rods <= r.Count; rods++ {
 		for _, rec := range r.distinct(r.Finalists, rods) {

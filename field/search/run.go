@@ -25,6 +25,7 @@ type record struct {
 	exposure     Exposure
 	verdict      Verdict
 	misfit       *Misfit
+	threads      bool // a way in was found for its bent rod
 }
 
 // run is a search in progress.
@@ -46,9 +47,10 @@ type run struct {
 	others   *meanRates // of the positions that a further one is looked for besides; nil: none
 	chosen   []*record  // positions in turn
 	schedule *station.Schedule
-	kept     int  // best records that keep their patches' rates
-	atWorst  bool // every layout is judged by its worst case
-	hard     *run // a robust search: the layouts that were judged by their worst case, or nil
+	kept     int       // best records that keep their patches' rates
+	atWorst  bool      // every layout is judged by its worst case
+	bent     []*record // bent rods that fit, in the order found, until some of them are improved
+	hard     *run      // a robust search: the layouts that were judged by their worst case, or nil
 }
 
 // progress is the stage at work and how far it has come.
@@ -90,20 +92,23 @@ func (r *run) tell(more int) {
 
 // fit cuts a layout down to what fits. It returns nil and counts why when it does not.
 func (r *run) fit(wish layout) *record {
-	r.tally.Tried++
-	r.tally.ByRods[len(wish)].Tried++
 	rec := &record{wish: wish}
+	r.tally.count(wish.bent(), len(wish), func(c *Count) { c.Tried++ })
 	for _, w := range wish {
 		place, miss := r.space.Fit(w)
 		if miss != nil {
-			r.miss(miss, place, len(wish))
+			r.miss(wish, miss, place)
 			return nil
 		}
 		rec.places = append(rec.places, place)
 		rec.rods = append(rec.rods, r.space.Rod(place))
 	}
-	if miss := r.space.apart(rec.rods); miss != nil {
-		r.miss(miss, rec.places[0], len(wish))
+	miss := r.space.apart(rec.rods)
+	if miss == nil {
+		miss = rec.places.inOrder()
+	}
+	if miss != nil {
+		r.miss(wish, miss, rec.places[0])
 		return nil
 	}
 	name(rec.rods)
@@ -119,9 +124,9 @@ func name(rods []geometry.Rod) {
 	}
 }
 
-// miss counts a layout of so many rods that does not fit.
-func (r *run) miss(m *Misfit, at Place, rods int) {
-	r.tally.miss(m.Reason, rods)
+// miss counts a layout that does not fit.
+func (r *run) miss(wish layout, m *Misfit, at Place) {
+	r.tally.count(wish.bent(), len(wish), func(c *Count) { c.Misfits[m.Reason]++ })
 	if nearerMiss(m, r.nearest) {
 		r.nearest, r.nearAt = m, at
 	}

@@ -22,7 +22,8 @@ func (r *run) reach() error {
 		}
 		return p
 	})
-	if len(found) == 0 {
+	bent := r.spreadBent(0, r.Reach/bentShare)
+	if len(found)+len(bent) == 0 {
 		return r.noWay()
 	}
 	if err := r.evaluate(found); err != nil {
@@ -31,15 +32,23 @@ func (r *run) reach() error {
 	r.patches.Reachable = make([]bool, len(r.Area))
 	copy(r.patches.Reachable, r.Counts)
 	for _, rec := range found {
-		by := rec.exposure.Most(r.AnodeLimit)
-		for i, j := range rec.exposure.Rate {
-			if j*by >= r.Aim.Least {
-				r.patches.Reachable[i] = true
-			}
+		r.reaches(rec, func(patch int) { r.patches.Reachable[patch] = true })
+	}
+	if err := r.reachBent(bent); err != nil {
+		return err
+	}
+	r.judge(append(found, bent...))
+	return nil
+}
+
+// reaches visits the patches that a layout works at the most current that it may take.
+func (r *run) reaches(rec *record, visit func(patch int)) {
+	by := rec.exposure.Most(r.AnodeLimit)
+	for i, j := range rec.exposure.Rate {
+		if j*by >= r.Aim.Least {
+			visit(i)
 		}
 	}
-	r.judge(found)
-	return nil
 }
 
 // shortBare is the bare stretch of the rods that reach farthest, m.
@@ -118,17 +127,23 @@ func (s *Space) under() geometry.Box {
 // spray is a sequence of points that fill the unit cube evenly, however many are taken:
 // multiples of powers of a generalised golden ratio. Roberts (2018), from memory.
 type spray struct {
-	at, step [sprayDimensions]float64
+	at, step []float64
 }
 
-const sprayDimensions = 8
+// How many coordinates a place takes.
+const (
+	sprayDimensions     = 8
+	bentSprayDimensions = sprayDimensions + 3
+)
 
-func newSpray(seed uint64) *spray {
+func newSpray(seed uint64) *spray { return newSprayOf(seed, sprayDimensions) }
+
+func newSprayOf(seed uint64, dimensions int) *spray {
 	ratio := 2.0
 	for range 60 { // the root of x^(d+1) = x + 1
-		ratio = math.Pow(1+ratio, 1.0/(sprayDimensions+1))
+		ratio = math.Pow(1+ratio, 1.0/float64(dimensions+1))
 	}
-	s := &spray{}
+	s := &spray{make([]float64, dimensions), make([]float64, dimensions)}
 	for i := range s.step {
 		s.step[i] = frac(math.Pow(ratio, -float64(i+1)))
 		s.at[i] = frac(0.5 + float64(seed%1000003)*math.Sqrt(float64(2*i+3)))
@@ -140,7 +155,7 @@ func (s *spray) next() []float64 {
 	for i := range s.at {
 		s.at[i] = frac(s.at[i] + s.step[i])
 	}
-	return append([]float64(nil), s.at[:]...)
+	return append([]float64(nil), s.at...)
 }
 
 func frac(x float64) float64 { return x - math.Floor(x) }

@@ -80,6 +80,7 @@ const (
 	Reaching   Stage = iota // which wall any rod reaches
 	Scattering              // places all over the space
 	Refining                // the best places improved
+	Bending                 // the best of straight ones bent once, and others
 	Dividing                // bare stretches in two
 	Hardening               // the best places held against the hand
 	Turning                 // further positions in turn
@@ -94,6 +95,8 @@ func (s Stage) String() string {
 		return "places all over the tank"
 	case Refining:
 		return "the best places improved"
+	case Bending:
+		return "bent rods"
 	case Dividing:
 		return "bare stretches in two"
 	case Hardening:
@@ -156,7 +159,7 @@ func Search(ctx context.Context, p *Problem, settings Settings) (*Result, error)
 
 // search goes through the stages.
 func (r *run) search() (*Result, error) {
-	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.addRods, r.divide, r.harden, r.turns} {
+	for _, stage := range []func() error{r.reach, r.begin, r.scatter, r.refine, r.bend, r.addRods, r.divide, r.harden, r.turns} {
 		if err := stage(); err != nil {
 			return nil, err
 		}

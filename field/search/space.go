@@ -20,6 +20,11 @@ type Space struct {
 
 	// Stretches is how many bare stretches a rod may have, at most 2. Default 1.
 	Stretches int
+	// Bent says that rods bent once may be tried besides straight ones. They have to be threaded in.
+	Bent bool
+	// BendRadius is to what radius the axis of a rod is bent, m. Default three diameters of the
+	// rod: what a hand bends round a pipe; common practice, no source.
+	BendRadius float64
 	// Plastic is the wall of the sleeve, m. Default 2 mm, as of plastic conduit: common
 	// practice, no source.
 	Plastic float64
@@ -63,6 +68,9 @@ func (s *Space) check() error {
 	}
 	if !(s.Clearance >= 0) || math.IsInf(s.Clearance, 0) {
 		return fmt.Errorf("a clearance of %g mm: give 0 or more", 1000*s.Clearance)
+	}
+	if !(s.BendRadius >= 0) || math.IsInf(s.BendRadius, 0) {
+		return fmt.Errorf("a bend to a radius of %g mm: give one above 0", 1000*s.BendRadius)
 	}
 	if s.Stretches < 0 || s.Stretches > mostStretches {
 		return fmt.Errorf("%d bare stretches on a rod: give 1 or %d", s.Stretches, mostStretches)

@@ -89,19 +89,36 @@ func (s *Space) lowestBare(r *geometry.Rod) (above float64, wet bool) {
 }
 
 // apart returns why several rods cannot hang at once, or nil: their outsides must keep the
-// play along all of their length and, as each comes in along its own axis, above it too.
+// play along all of their length and, as each straight one comes in along its own axis, above
+// it too.
 func (s *Space) apart(rods []geometry.Rod) *Misfit {
 	full := s.withDefaults()
 	for i := range rods {
 		for k := range i {
-			p, q := geometry.SegmentGap(rods[k].Path[0], rods[k].Path[len(rods[k].Path)-1], rods[i].Path[0], drawnOut(&rods[i]))
 			need := outside(&rods[i]) + outside(&rods[k]) + full.Play
-			if d := p.Dist(q); d < need-1e-9 {
+			if d := axesApart(&rods[k], &rods[i]); d < need-1e-9 {
 				return &Misfit{RodsMeet, need - d}
 			}
 		}
 	}
 	return nil
+}
+
+// axesApart returns the least distance between the axis of a rod that hangs and that of one that
+// comes in after it, m.
+func axesApart(hangs, comes *geometry.Rod) float64 {
+	path := comes.Path
+	if len(path) == 2 {
+		path = geometry.Straight(path[0], drawnOut(comes))
+	}
+	least := math.Inf(1)
+	for i := 1; i < len(hangs.Path); i++ {
+		for k := 1; k < len(path); k++ {
+			p, q := geometry.SegmentGap(hangs.Path[i-1], hangs.Path[i], path[k-1], path[k])
+			least = min(least, p.Dist(q))
+		}
+	}
+	return least
 }
 
 // drawnOut returns where a straight rod's upper end is when it is drawn out of the tank by

@@ -17,6 +17,7 @@ type Way struct {
 	Rim      float64        // radius of the opening, m
 	Flexible bool           // follows its own course
 	Patience int            // poses looked at before the search gives up; 0: 1000
+	Stall    int            // poses looked at without coming farther out before it gives up; 0: any number
 }
 
 // Pose is a place of the rod on its way, by what a hand can set. The zero value but for S
@@ -50,19 +51,46 @@ type Stop struct {
 // out goes in. Not finding one is proof only of what stops a straight rod along itself, or
 // of a part wider than the opening; else it is a search that gave up.
 func Find(w Way) Result {
+	if r, settled := w.alongItself(); settled {
+		return r
+	}
+	t := newThread(&w, partsOf(w.Rod, w.Rod.Length()))
+	way, stop := t.search()
+	if way == nil {
+		return Result{Stop: stop}
+	}
+	return t.result(way)
+}
+
+// Passes is Find for those who only ask whether there is a way, in half the time: with one, the
+// stop is the zero value.
+func Passes(w Way) (bool, Stop) {
+	if r, settled := w.alongItself(); settled {
+		return r.In, r.Stop
+	}
+	way, stop := newThread(&w, partsOf(w.Rod, w.Rod.Length())).search()
+	if way == nil {
+		return false, stop
+	}
+	return true, Stop{}
+}
+
+// alongItself looks whether the anode is drawn out along its own path, and whether that settles
+// the matter.
+func (w *Way) alongItself() (r Result, settled bool) {
 	parts := partsOf(w.Rod, w.Hold.S)
 	if r := widest(parts); r > w.Rim+1e-6 {
 		at := w.Hold.At
-		return Result{Stop: Stop{Left: w.Hold.S, Wide: true, Gap: geometry.Gap{Distance: w.Rim - r, OnRod: at, OnWall: at, Face: -1}}}
+		return Result{Stop: Stop{Left: w.Hold.S, Wide: true, Gap: geometry.Gap{Distance: w.Rim - r, OnRod: at, OnWall: at, Face: -1}}}, true
 	}
-	drawn := drawnOut(&w, parts)
+	drawn := drawnOut(w, parts)
 	switch {
-	case drawn.Distance >= 0 && (w.Flexible || straightBelow(&w)):
-		return Result{In: true, Straight: !w.Flexible, Spare: drawn.Distance, Poses: []Pose{{S: 0, Turn: geometry.Identity()}, {S: w.Hold.S, Turn: geometry.Identity()}}}
+	case drawn.Distance >= 0 && (w.Flexible || straightBelow(w)):
+		return Result{In: true, Straight: !w.Flexible, Spare: drawn.Distance, Poses: []Pose{{S: 0, Turn: geometry.Identity()}, {S: w.Hold.S, Turn: geometry.Identity()}}}, true
 	case w.Flexible:
-		return Result{Stop: Stop{Left: w.Hold.S, Gap: drawn}}
+		return Result{Stop: Stop{Left: w.Hold.S, Gap: drawn}}, true
 	}
-	return newThread(&w, partsOf(w.Rod, w.Rod.Length())).find()
+	return Result{}, false
 }
 
 // part is a stretch of the anode with the radius of all that sits on it.

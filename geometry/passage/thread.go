@@ -26,22 +26,21 @@ type place struct{ s, u, v, a, b, c int16 }
 
 // thread is the search for a way of a rigid rod.
 type thread struct {
-	way    *Way
-	solids []geometry.Rod      // each part as a rod of one radius, in its place
-	u, v   geometry.Vec        // in the plane of the rim
-	frame  []geometry.Rotation // by mm below the rim from outside: turns the rod there into its final direction
-	reach  float64             // of the rod from the rim, m
-	margin float64             // that every pose keeps, m
-	bent   bool
-	seen   map[place]bool
+	way     *Way
+	bundles []bundle            // of each part, in its place
+	u, v    geometry.Vec        // in the plane of the rim
+	frame   []geometry.Rotation // by mm below the rim from outside: turns the rod there into its final direction
+	reach   float64             // of the rod from the rim, m
+	margin  float64             // that every pose keeps, m
+	bent    bool
+	seen    map[place]bool
 }
 
 func newThread(w *Way, parts []part) *thread {
 	t := &thread{way: w, seen: map[place]bool{}, bent: !straightBelow(w), reach: w.Rod.Length()}
 	t.u, t.v = w.Hold.Normal.Perpendicular()
 	for _, p := range parts {
-		r := geometry.Rod{Path: w.Rod.Path, Radius: p.radius, Flat: w.Rod.Flat || p.radius > w.Rod.Radius, Bare: []geometry.Span{p.span}}
-		t.solids = append(t.solids, r)
+		t.bundles = append(t.bundles, bundlesOf(piecesOf(w.Rod, p))...)
 	}
 	t.frames()
 	return t
@@ -98,31 +97,51 @@ func (p place) numbers() [6]float64 {
 	return [6]float64{float64(p.s), float64(p.u), float64(p.v), float64(p.a), float64(p.b), float64(p.c)}
 }
 
-// gap returns the least distance to steel in a pose if it is below limit, m.
-func (t *thread) gap(p [6]float64, limit float64) geometry.Gap {
-	turn, from, to := t.pose(p)
+// gap returns the least distance to steel in a pose if it is below limit, m; of one below floor
+// any piece's.
+func (t *thread) gap(p [6]float64, limit, floor float64) geometry.Gap {
 	least := geometry.Gap{Distance: limit, Face: -1}
-	for i := range t.solids {
-		moved := t.solids[i]
-		moved.Path = make([]geometry.Vec, len(t.solids[i].Path))
-		for k, x := range t.solids[i].Path {
-			moved.Path[k] = to.Add(turn.Apply(x.Sub(from)))
-		}
-		if g := geometry.ClearanceWithin(&moved, t.way.Steel, least.Distance); g.Distance < least.Distance {
+	move := t.motion(p)
+	for i := range t.bundles {
+		if g := t.bundles[i].gap(t.way.Steel, move, least.Distance); g.Distance < least.Distance {
 			least = g
+		}
+		if least.Distance < floor {
+			break
 		}
 	}
 	return least
 }
 
-// free reports whether the way between two poses is clear, both ends included, and the
-// first pose that is not.
+// motion takes points of the rod from its place to a pose.
+func (t *thread) motion(p [6]float64) func(geometry.Vec) geometry.Vec {
+	turn, from, to := t.pose(p)
+	return func(x geometry.Vec) geometry.Vec { return to.Add(turn.Apply(x.Sub(from))) }
+}
+
+// lookAhead is how far from steel a piece is looked at on its way, m: it may go as far as it is
+// from steel before the next look.
+const lookAhead = 0.012
+
+// free reports whether the way between two poses is clear, both ends included, and a pose that
+// is not.
 func (t *thread) free(a, b [6]float64) (ok bool, at [6]float64) {
-	n := int(math.Ceil(t.travel(a, b) / apart))
-	for k := range n + 1 {
-		p := mix(a, b, float64(k)/math.Max(1, float64(n)))
-		if t.gap(p, t.margin).Distance < t.margin {
-			return false, p
+	slide, turned := t.travels(a, b)
+	from, _ := t.way.Rod.At(t.at(int(math.Round(a[0]))))
+	for i := range t.bundles {
+		one := &t.bundles[i]
+		arm := math.Max(one.cover.Path[0].Dist(from), one.cover.Path[1].Dist(from)) + slide
+		travel := slide + turned*arm
+		for f := 0.0; ; {
+			p := mix(a, b, f)
+			d := one.gap(t.way.Steel, t.motion(p), lookAhead).Distance
+			if d < t.margin {
+				return false, p
+			}
+			if f == 1 {
+				break
+			}
+			f = math.Min(1, f+math.Max(apart, d+t.margin)/math.Max(travel, apart))
 		}
 	}
 	return true, b
@@ -137,26 +156,33 @@ func mix(a, b [6]float64, f float64) (p [6]float64) {
 
 // travel returns how far any point of the rod moves at most between two poses, m.
 func (t *thread) travel(a, b [6]float64) float64 {
+	slide, turned := t.travels(a, b)
+	return slide + turned*t.reach
+}
+
+// travels returns how far the rod slides and shifts, m, and turns, rad, at most between two poses.
+func (t *thread) travels(a, b [6]float64) (slide, turned float64) {
 	d := func(i int) float64 { return math.Abs(a[i] - b[i]) }
-	turned := (d(3)+d(4))*tilt + d(5)*spin
+	turned = (d(3)+d(4))*tilt + d(5)*spin
 	for mm := int(math.Min(a[0], b[0])); t.bent && mm < int(math.Max(a[0], b[0])); mm++ {
 		x, y := t.direction(t.at(mm)), t.direction(t.at(mm+1))
 		turned += math.Atan2(x.Cross(y).Norm(), x.Dot(y))
 	}
-	return d(0)/1000 + math.Hypot(d(1), d(2))*aside + turned*t.reach
+	return d(0)/1000 + math.Hypot(d(1), d(2))*aside, turned
 }
 
-// find searches, nearest to the outside first.
-func (t *thread) find() Result {
+// search looks for a way, nearest to the outside first: it returns the nodes that were looked at
+// up to the one outside, or nil and what stops the rod.
+func (t *thread) search() ([]node, Stop) {
 	start := place{s: int16(t.depth())}
-	t.margin = math.Min(leeway, 0.4*t.gap(start.numbers(), 0.01).Distance)
-	stop := Stop{Left: t.way.Hold.S, Gap: t.gap(start.numbers(), 1)}
+	t.margin = math.Min(leeway, 0.4*t.gap(start.numbers(), 0.01, 0).Distance)
+	stop := Stop{Left: t.way.Hold.S, Gap: t.gap(start.numbers(), 1, math.Inf(-1))}
 	if t.margin <= 0 {
-		return Result{Stop: stop}
+		return nil, stop
 	}
 	q := &queue{{at: start, parent: -1}}
 	var popped []node
-	lowest := int16(math.MaxInt16)
+	lowest, since := int16(math.MaxInt16), 0
 	most := t.way.Patience
 	if most == 0 {
 		most = patience
@@ -166,28 +192,31 @@ func (t *thread) find() Result {
 		if n.parent >= 0 {
 			if ok, at := t.free(popped[n.parent].at.numbers(), n.at.numbers()); !ok {
 				if n.at.s < lowest {
-					stop.Gap = t.gap(at, 1)
+					stop.Gap = t.gap(at, 1, math.Inf(-1))
 				}
 				continue
 			}
 		}
 		popped = append(popped, n)
+		if since++; t.way.Stall > 0 && since > t.way.Stall {
+			break
+		}
 		if n.at.s < lowest {
-			lowest = n.at.s
+			lowest, since = n.at.s, 0
 			stop.Left, stop.Gap = t.at(int(lowest)), t.stopAt(n.at)
 		}
 		if n.at.s <= outside {
-			return t.result(popped)
+			return popped, Stop{}
 		}
 		t.expand(q, n, len(popped)-1)
 	}
-	return Result{Stop: stop}
+	return nil, stop
 }
 
 // stopAt returns the gap one step farther out.
 func (t *thread) stopAt(p place) geometry.Gap {
 	p.s = int16(max(int(p.s)-along, outside))
-	return t.gap(p.numbers(), 1)
+	return t.gap(p.numbers(), 1, math.Inf(-1))
 }
 
 // expand offers the steps from a pose that keep the margin at their end.
@@ -201,7 +230,7 @@ func (t *thread) expand(q *queue, from node, parent int) {
 			continue
 		}
 		t.seen[p] = true
-		g := t.gap(p.numbers(), worthward).Distance
+		g := t.gap(p.numbers(), worthward, t.margin).Distance
 		if g < t.margin {
 			continue
 		}
@@ -294,7 +323,7 @@ func (t *thread) fewer(way [][6]float64) [][6]float64 {
 func (t *thread) spare(a, b [6]float64) float64 {
 	least, n := 0.05, int(math.Ceil(t.travel(a, b)/apart))
 	for k := range n + 1 {
-		least = math.Min(least, t.gap(mix(a, b, float64(k)/math.Max(1, float64(n))), least).Distance)
+		least = math.Min(least, t.gap(mix(a, b, float64(k)/math.Max(1, float64(n))), least, 0).Distance)
 	}
 	return least
 }

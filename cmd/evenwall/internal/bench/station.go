@@ -13,10 +13,11 @@ type Station struct {
 	Name     string
 	Attitude job.Attitude
 	Anodes   []job.Anode
-	RodAmps  []float64 // of each rod, A
-	Planned  float64   // time by the job, s; 0 when it does not say
-	Finish   float64   // time until the aim's share of what these rods reach has its charge, s; 0: never
-	Reached  float64   // share of the wetted wall that gets the aim's least or more
+	WayIn    [][]string // of each anode: how it is threaded in, step by step; empty for one that goes straight in
+	RodAmps  []float64  // of each rod, A
+	Planned  float64    // time by the job, s; 0 when it does not say
+	Finish   float64    // time until the aim's share of what these rods reach has its charge, s; 0: never
+	Reached  float64    // share of the wetted wall that gets the aim's least or more
 
 	Amps   float64 // A
 	Across float64 // over liquid and electrode laws, V

@@ -4,14 +4,16 @@ import "slices"
 
 // Search is what the search for a layout may do.
 type Search struct {
-	Clearance float64   // least bare metal to steel, m; default 25 mm
-	Rods      []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
-	Count     int       // rods at once, at most; default 1
-	Stretches int       // bare stretches on a rod, at most, 1 or 2; default 1
-	Stations  int       // positions in turn, at most; default 1
-	Tolerance Tolerance // of the hand; default none
-	Drift     Drift     // of the bath
-	Robust    bool      // the best is the one whose worst case within Tolerance is the best
+	Clearance  float64   // least bare metal to steel, m; default 25 mm
+	Rods       []float64 // diameters in the drawer, m; default 8, 10 and 12 mm
+	Count      int       // rods at once, at most; default 1
+	Stretches  int       // bare stretches on a rod, at most, 1 or 2; default 1
+	Bent       bool      // rods bent once are tried too
+	BendRadius float64   // of the axis of one, m; 0: three diameters of the rod
+	Stations   int       // positions in turn, at most; default 1
+	Tolerance  Tolerance // of the hand; default none
+	Drift      Drift     // of the bath
+	Robust     bool      // the best is the one whose worst case within Tolerance is the best
 
 	Attitudes []Attitude // that the tank may be turned to between positions; nil: its own only
 }
@@ -61,6 +63,25 @@ func defaultSearch() Search {
 		Drift: Drift{Level: 0.005, Conductivity: 0.20}}
 }
 
+// readBent reads whether rods bent once are tried, and round which radius they are bent.
+func readBent(f *fields) (bent bool, radius float64) {
+	bent = choice(f.get("bent"), answers) == Yes
+	v := f.get("bend_radius")
+	radius = v.quantity(length, positive)
+	if v.given() && !bent {
+		v.faultf("belongs to bent rods: give bent: yes too")
+	}
+	return bent, radius
+}
+
+// refuseFlexible says why flexible anodes are not looked for.
+func refuseFlexible(v value) {
+	if v.given() && choice(v, answers) != No {
+		v.faultf("a flexible anode keeps no course of its own: hung freely it is plumb from the rim, where the straight rods that are tried stand for it; " +
+			"one that lies on spacers or runs in a guard cannot be looked for: give it under anodes, with its course, and clearance and current judge it")
+	}
+}
+
 func readSearch(v value) Search {
 	f := v.fields()
 	s := defaultSearch()
@@ -80,6 +101,8 @@ func readSearch(v value) Search {
 			stretches.faultf("%d bare stretches are more than the search can place on a rod: give 1 or 2", s.Stretches)
 		}
 	}
+	s.Bent, s.BendRadius = readBent(f)
+	refuseFlexible(f.get("flexible"))
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)
 	}

@@ -158,6 +158,10 @@ func (p *page) search(s Search) {
 	k.add("rods: [%s]", strings.Join(rods, ", "))
 	k.add("count: %d", s.Count)
 	k.add("stretches: %d", s.Stretches)
+	if s.Bent {
+		k.add("bent: yes")
+	}
+	k.positive("bend_radius", length, s.BendRadius)
 	k.add("stations: %d", s.Stations)
 	if s.Robust {
 		k.add("robust: true")

@@ -52,12 +52,24 @@ func (w *writer) dry() {
 	if w.Job.Materials.Held == job.Fuel {
 		w.tick("This tank held fuel.", "Local rules and a licensed person come before anything on this sheet, and nothing on it tells how that work goes. Released by ______________________ on ____________")
 	}
-	w.tick("Rod to tank:", "hang the rod as drawn, sleeves on, and wiggle it. The ohmmeter must show open. Under 1 ohm is a short: find it before any water goes in. A wet reading misleads: rust, rod and soda make a cell, and the meter wanders.")
+	w.tick("Rod to tank:", "hang the rod as drawn, sleeves on, and wiggle it"+w.turnWords()+". The ohmmeter must show open. Under 1 ohm is a short: find it before any water goes in. A wet reading misleads: rust, rod and soda make a cell, and the meter wanders.")
 	if loose := w.Job.Materials.Loose; len(loose) > 0 {
 		w.tick("Loose inside: "+strings.Join(loose, ", ")+".", "Take it out, or meter from it to bare metal of the tank: under 1 ohm. What hangs on neither pole is eaten where the current leaves it.")
 	} else {
 		w.tick("Nothing loose inside:", "a chain, strainer or baffle that stays reads under 1 ohm to bare metal.")
 	}
+}
+
+// turnWords says what is wiggled besides where a rod is bent.
+func (w *writer) turnWords() string {
+	for i := range w.Stations {
+		for k := range w.Stations[i].Anodes {
+			if isBent(&w.Stations[i].Anodes[k]) {
+				return ", a bent one about itself too"
+			}
+		}
+	}
+	return ""
 }
 
 func (w *writer) fill() {

@@ -63,6 +63,9 @@ func (w *writer) fullSizeRod(a *job.Anode, name string) {
 	if g := a.Guard; g.Outside > 0 {
 		name += ", guard tube " + w.u.Text(units.Length, 2*g.Outside) + " across"
 	}
+	if isBent(a) {
+		name += ", drawn straight"
+	}
 	wide := 0.0
 	w.font("", w.body)
 	for _, m := range marks {
@@ -240,14 +243,20 @@ func (w *writer) fullMarks(a *job.Anode) []mark {
 	if c := a.Collar; c.Radius > 0 {
 		out = append(out, mark{s: c.At, text: length(c.At) + "  collar's underside"})
 	}
-	if n := len(a.Path); n > 2 && a.Slack == 0 {
-		begin, end := along(&a.Rod, a.Path[1]), along(&a.Rod, a.Path[n-2])
-		lower, upper := a.Path[1].Sub(a.Path[0]).Unit(), a.Path[n-1].Sub(a.Path[n-2]).Unit()
-		angle := math.Acos(math.Min(1, lower.Dot(upper))) * 180 / math.Pi
-		out = append(out, mark{s: begin, text: fmt.Sprintf("%s  bend of %.0f degrees begins", length(begin), angle)})
-		if end > begin {
-			out = append(out, mark{s: end, text: length(end) + "  bend ends (drawn straight)"})
-		}
+	return append(out, w.bendMarksOf(a)...)
+}
+
+// bendMarksOf are the marks of a stiff rod's bend, which is drawn straight.
+func (w *writer) bendMarksOf(a *job.Anode) []mark {
+	n := len(a.Path)
+	if n < 3 || a.Slack > 0 {
+		return nil
+	}
+	length := func(m float64) string { return w.u.Text(units.Length, m) }
+	begin, end := along(&a.Rod, a.Path[1]), along(&a.Rod, a.Path[n-2])
+	out := []mark{{s: begin, text: fmt.Sprintf("%s  bend of %.0f° begins", length(begin), a.Turning()*180/math.Pi)}}
+	if end > begin {
+		out = append(out, mark{s: end, text: length(end) + "  bend ends"})
 	}
 	return out
 }

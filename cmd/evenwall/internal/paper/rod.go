@@ -39,7 +39,7 @@ func (w *writer) rodDrawing(a *job.Anode, x, y, width, height float64) {
 		w.pdf.SetFillColor(0, 0, 0)
 		w.pdf.Rect(middle-thick/2, at(bare.To), thick, bare.Length()*scale, "F")
 	}
-	marks := w.marks(r, a.Through)
+	marks := append(w.marks(r, a.Through), w.bendMarksOf(a)...)
 	spreadMarks(marks, at, y+2.5, y+height-2.5)
 	for _, m := range marks {
 		w.line(middle+tube/2+0.5, at(m.s), middle+tube/2+4, m.y, 0.2)

@@ -138,6 +138,7 @@ func (s *Sheet) drawn(l layout, pages int) *page {
 	}
 	w.unreached()
 	w.fullSize()
+	w.bentPages()
 	return w.page
 }
 

@@ -93,7 +93,12 @@ func (w *writer) hang(s *bench.Station) {
 		}
 		text := w.place(&a.Rod, a.Through)
 		if o := w.opening(a.Through); o != nil {
-			text += w.atRim(a, o, s.Attitude)
+			clock := clockOf(o, w.Job.Tank.Sides).words()
+			rim, said := strings.CutSuffix(w.atRim(a, o, s.Attitude), clock)
+			rim += w.turned(a, o)
+			if text += rim; said || isBent(a) {
+				text += clock
+			}
 		}
 		w.tick(name, text)
 	}

@@ -20,6 +20,9 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 			say("%s: at the rim, from the outside of rod or sleeve to the edge: %s.", a.Name, words)
 		}
 		say("%s: %s.", a.Name, leanWords(t.sides(), a, hold))
+		if words := footWords(t.sides(), a); words != "" {
+			say("%s: %s.", a.Name, words)
+		}
 		if a.Collar.Radius > 0 {
 			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-t.rests(a, hold)))
 		}
@@ -50,6 +53,18 @@ func (t *Tank) rests(a *job.Anode, hold geometry.Hold) float64 {
 	along := from.Dot(u)
 	toEdge := -along + math.Sqrt(math.Max(0, along*along+o.Diameter*o.Diameter/4-from.Dot(from)))
 	return hold.S + toEdge*sine
+}
+
+// footWords says which way a bent rod is turned, so that it can be seen from outside; "" for others.
+func footWords(sides geometry.Sides, a *job.Anode) string {
+	if a.Bend.Radius == 0 {
+		return ""
+	}
+	shank := a.Path[len(a.Path)-1].Sub(a.Path[len(a.Path)-2]).Unit()
+	foot := a.Path[0].Sub(a.Path[1])
+	aside := foot.AddScaled(shank, -foot.Dot(shank)).Unit()
+	return fmt.Sprintf("bent by %.0f degrees: draw a line along its shank on the side of its foot; at the rim that line faces the %s",
+		degrees(a.Turning()), sides.Name(aside))
 }
 
 // collarWords says how far a collar sits from where the plan has the rim.

@@ -35,6 +35,18 @@ func (t *Tank) insertion(a *job.Anode) report.Insertion {
 	return out
 }
 
+// threading says how a stiff rod that is bent is brought in, step by step; nothing for others.
+func (t *Tank) threading(a *job.Anode) []string {
+	if a.Bend.Radius == 0 {
+		return nil
+	}
+	e := t.insertion(a)
+	if !e.In {
+		return []string{"It does NOT go in through the " + a.Through + ": " + e.Stop}
+	}
+	return e.Steps
+}
+
 // amiss says what about an anode alone keeps it from being hung through its opening; "" when
 // nothing does.
 func (t *Tank) amiss(a *job.Anode, o *vessel.Opening) string {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
@@ -104,7 +105,8 @@ const droopMargin = 5e-4
 // problem poses the search. The job's own rods are a start when they can hang at all.
 func (h *hunt) problem() *search.Problem {
 	p := &search.Problem{Evaluator: h.evaluator(), Area: h.areas(), Weight: h.weights(), Aim: aimOf(h.Job.Aim),
-		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Stretches: h.Job.Search.Stretches, Clearance: h.Job.Search.Clearance}}
+		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Stretches: h.Job.Search.Stretches, Clearance: h.Job.Search.Clearance,
+			Bent: h.Job.Search.Bent, BendRadius: h.Job.Search.BendRadius}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
 		p.Space.Clearance += droopMargin
@@ -134,10 +136,19 @@ func (h *hunt) anodes(c *search.Candidate) []job.Anode {
 		if out[i].Name == "" {
 			out[i].Name = fmt.Sprintf("rod %d", i+1)
 		}
-		if c.Places != nil {
-			out[i].Through = h.Openings[c.Places[i].Opening].Name
-		} else if i < len(h.start.Anodes) {
-			out[i].Through = h.start.Anodes[i].Through
+		switch {
+		case c.Places != nil:
+			p := &c.Places[i]
+			out[i].Through = h.Openings[p.Opening].Name
+			if p.Bend > 0 {
+				out[i].Bend = job.Bend{Corner: p.Corner, Radius: p.Bend}
+			}
+		case i < len(h.start.Anodes):
+			from := &h.start.Anodes[i]
+			out[i].Through = from.Through
+			if slices.Equal(r.Path, from.Path) {
+				out[i].Bend, out[i].Slack = from.Bend, from.Slack
+			}
 		}
 	}
 	return out
@@ -163,7 +174,7 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 		return nil, err
 	}
 	a.Result.Search = &report.Search{Tried: found.Tally.Tried, Refused: found.Tally.Tried - found.Tally.Fit(),
-		ReachableM2: found.Patches.ReachableArea()}
+		ReachableM2: found.Patches.ReachableArea(), Bent: h.bentWords(&found.Tally)}
 	shown := []shownLayout{{name: "this layout", densities: c.onto, seconds: c.seconds()}}
 	if found.Naive != nil {
 		var onto []float64
@@ -362,7 +373,7 @@ func (h *hunt) unreached(c *closeUp) string {
 // nothing is the answer when no layout keeps the limits: a check that is not met.
 func (h *hunt) nothing(err *search.NoWayError) *report.Answer {
 	r := h.result("layout", nil)
-	r.Search = &report.Search{Tried: err.Tally.Tried, Refused: err.Tally.Tried}
+	r.Search = &report.Search{Tried: err.Tally.Tried, Refused: err.Tally.Tried, Bent: h.bentWords(&err.Tally)}
 	r.Warnings = append(r.Warnings, err.Error())
 	r.Checks = []report.Check{{Name: "layouts that keep the limits", Limit: 1}}
 	return &report.Answer{Result: r}

@@ -19,7 +19,7 @@ type screen struct {
 
 // Evaluate implements search.Evaluator.
 func (s *screen) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Exposure, error) {
-	if s.table == nil || !straight(rods) {
+	if s.table == nil {
 		return s.direct.Evaluate(ctx, rods)
 	}
 	e, err := s.table.Evaluate(ctx, rods)
@@ -28,15 +28,6 @@ func (s *screen) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expo
 		return s.direct.Evaluate(ctx, rods)
 	}
 	return e, err
-}
-
-func straight(rods []geometry.Rod) bool {
-	for i := range rods {
-		if len(rods[i].Path) != 2 {
-			return false
-		}
-	}
-	return true
 }
 
 // build makes the table for rods of the law that the screen solves with.

@@ -148,6 +148,9 @@ func (t *Tank) station(s job.Station, solved *Solved, liquid float64) bench.Stat
 		Headspace: math.Max(0, t.Whole()-t.VolumeBelow(t.Filling.Height)),
 		Reached:   1 - solved.Even.Below(t.Job.Aim.Least),
 	}
+	for i := range s.Anodes {
+		at.WayIn = append(at.WayIn, t.threading(&s.Anodes[i]))
+	}
 	for i := range solved.Rods {
 		at.RodAmps = append(at.RodAmps, solved.Rods[i].Current)
 	}

@@ -33,7 +33,7 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (e
 	if all, err = h.ranked(ctx, found, middle, all[:min(looked[0], len(all))]); err != nil {
 		return err
 	}
-	all = all[:min(looked[1], len(all))]
+	all = closest(all)
 	for _, start := range found.Starts {
 		if start.Misfit == nil && !holds(all, &start) {
 			all = append(all, start)
@@ -47,6 +47,23 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (e
 		found.Stations = nil
 	}
 	return nil
+}
+
+// closest returns the candidates to be solved on the fine lattice: the best, and the best with
+// straight rods alone.
+func closest(sorted []search.Candidate) []search.Candidate {
+	n := min(looked[1], len(sorted))
+	out := slices.Clone(sorted[:n])
+	straight := func(c search.Candidate) bool { return !bentOnce(&c) }
+	if k := slices.IndexFunc(sorted, straight); k >= n {
+		out = append(out, sorted[k])
+	}
+	return out
+}
+
+// bentOnce reports whether a candidate has a bent rod.
+func bentOnce(c *search.Candidate) bool {
+	return slices.ContainsFunc(c.Places, func(p search.Place) bool { return p.Bend > 0 })
 }
 
 // holds reports whether a candidate is among others, rod by rod.

@@ -190,12 +190,28 @@ type Reached struct {
 
 // Search is how the layout was found and what it is compared with.
 type Search struct {
-	Tried       int      `json:"tried"`
-	Refused     int      `json:"refused"` // candidates that came too near, or did not fit
-	ReachableM2 float64  `json:"reachable_m2"`
-	Fewer       []string `json:"fewer_rods,omitempty"`   // why there are fewer rods at once than the job allows
-	Naive       *Judged  `json:"naive,omitempty"`        // plumb down the middle of the filler, bare to the liquid
-	Others      []Other  `json:"alternatives,omitempty"` // clearly different single positions, the best first
+	Bent        *BentTried `json:"bent,omitempty"` // where bent rods may be tried
+	Tried       int        `json:"tried"`
+	Refused     int        `json:"refused"` // candidates that came too near, or did not fit
+	ReachableM2 float64    `json:"reachable_m2"`
+	Fewer       []string   `json:"fewer_rods,omitempty"`   // why there are fewer rods at once than the job allows
+	Naive       *Judged    `json:"naive,omitempty"`        // plumb down the middle of the filler, bare to the liquid
+	Others      []Other    `json:"alternatives,omitempty"` // clearly different single positions, the best first
+}
+
+// BentTried is how the bent rods among the layouts tried fared.
+type BentTried struct {
+	Tried      int          `json:"tried"`
+	Fitted     int          `json:"fitted"`
+	LookedUp   int          `json:"looked_up"`  // whose wall current was found
+	WaySought  int          `json:"way_sought"` // for which a way in was looked for: only those that do well
+	TurnedDown []TurnedDown `json:"turned_down"`
+}
+
+// TurnedDown is a reason with how many layouts it kept out.
+type TurnedDown struct {
+	Why   string `json:"why"`
+	Count int    `json:"count"`
 }
 
 // Other is an alternative, judged on the search's coarse lattice.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"evenwall/cmd/evenwall/internal/job"
@@ -111,7 +112,21 @@ func unnamed(j *job.Job) []job.Station {
 func (t *table) rod(a *job.Anode) {
 	t.row(a.Name, "%s across, through the %s", mm1(2e3*a.Radius), a.Through)
 	t.row("", "tip at %s, top at %s", millimetres(a.Path[0]).text(), millimetres(a.Path[len(a.Path)-1]).text())
+	if b := a.Bend; b.Radius > 0 {
+		t.row("", "bent once by %.0f degrees round a radius of %s, the corner of its axis at %s", a.Turning()*180/math.Pi, mm1(1e3*b.Radius), millimetres(b.Corner).text())
+	}
 	t.row("", "bare %s from the tip, under plastic elsewhere", bareWords(a))
+}
+
+// bentTried says how bent rods fared.
+func (t *table) bentTried(b *BentTried) {
+	if b == nil {
+		return
+	}
+	t.row("of them bent", "%d, of which %d fit; a way in was looked for with the best %d", b.Tried, b.Fitted, b.WaySought)
+	for _, d := range b.TurnedDown {
+		t.row("", "%d turned down: %s", d.Count, d.Why)
+	}
 }
 
 func bareWords(a *job.Anode) string {
@@ -124,8 +139,12 @@ func bareWords(a *job.Anode) string {
 
 // RodWords says on one line where a rod hangs.
 func RodWords(a *job.Anode) string {
-	return fmt.Sprintf("%s across, through the %s, tip at %s, top at %s, bare %s from the tip", mm1(2e3*a.Radius), a.Through,
-		millimetres(a.Path[0]).text(), millimetres(a.Path[len(a.Path)-1]).text(), bareWords(a))
+	bent := ""
+	if a.Bend.Radius > 0 {
+		bent = fmt.Sprintf("bent by %.0f degrees about %s, ", a.Turning()*180/math.Pi, millimetres(a.Bend.Corner).text())
+	}
+	return fmt.Sprintf("%s across, through the %s, tip at %s, %stop at %s, bare %s from the tip", mm1(2e3*a.Radius), a.Through,
+		millimetres(a.Path[0]).text(), bent, millimetres(a.Path[len(a.Path)-1]).text(), bareWords(a))
 }
 
 func millimetres(v geometry.Vec) Point { return Point{1e3 * v.X, 1e3 * v.Y, 1e3 * v.Z} }
@@ -219,6 +238,7 @@ func (t *table) search(r *Result) {
 	for i, why := range s.Fewer {
 		t.row([2]string{"rods at once", ""}[min(i, 1)], "%s", why)
 	}
+	t.bentTried(s.Bent)
 	t.row("reachable wall", "%s m2 of %s m2 wetted", figure(s.ReachableM2), figure(r.Tank.WettedAreaM2))
 	if s.Naive != nil {
 		t.judged(r, "plumb rod instead", s.Naive)

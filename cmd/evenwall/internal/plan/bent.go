@@ -1,0 +1,23 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+
+	"evenwall/cmd/evenwall/internal/report"
+	"evenwall/field/search"
+)
+
+// bentWords says how bent rods fared in a search; nil where none were to be tried.
+func (h *hunt) bentWords(tally *search.Tally) *report.BentTried {
+	if !h.Job.Search.Bent {
+		return nil
+	}
+	c := &tally.Bent
+	out := &report.BentTried{Tried: c.Tried, LookedUp: c.Evaluated, WaySought: c.Threaded, Fitted: c.Fit()}
+	for _, why := range c.Reasons() {
+		out.TurnedDown = append(out.TurnedDown, report.TurnedDown{Why: why.String(), Count: c.Misfits[why]})
+	}
+	slices.SortStableFunc(out.TurnedDown, func(a, b report.TurnedDown) int { return cmp.Compare(b.Count, a.Count) })
+	return out
+}
