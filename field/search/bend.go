@@ -19,7 +19,7 @@ func (s *Space) bendOf(radius float64) float64 {
 	if s.BendRadius > 0 {
 		return s.BendRadius
 	}
-	return 6 * radius
+	return toStep(6*radius, 1e6)
 }
 
 // foot returns the point that the shank, the straight part in the opening, leads down to.
