@@ -92,7 +92,7 @@ func (r *run) exposureOf(rec *record) (Exposure, error) {
 	base, all := w.verdict, append([]geometry.Rod(nil), rec.rods...)
 	for i := range rec.rods {
 		hold := r.space.Hold(&rec.rods[i])
-		slips := Slips(hold, r.space.Off, around)
+		slips := Slips(&rec.rods[i], hold, r.space.Off, around)
 		verdicts := make([]Verdict, len(slips))
 		for k, s := range slips {
 			off := append([]geometry.Rod(nil), rec.rods...)

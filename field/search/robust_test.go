@@ -21,7 +21,7 @@ func TestSlipsMoveTheTipTheWayTheySay(t *testing.T) {
 	rod := plumb(p, 0.1)
 	hold := p.Space.Hold(&rod)
 	assert.InDelta(t, 0, hold.At.Dist(p.Space.Openings[0].Centre), 1e-12)
-	slips := Slips(hold, handOff, 8)
+	slips := Slips(&rod, hold, handOff, 8)
 	require.Len(t, slips, 8+8+2)
 	for _, s := range slips {
 		moved, share := p.Space.Slip(&rod, hold, s)
@@ -32,6 +32,37 @@ func TestSlipsMoveTheTipTheWayTheySay(t *testing.T) {
 		assert.Greater(t, went.Unit().Dot(s.Toward), 0.999, "kind %d", s.Kind)
 	}
 	assert.InDelta(t, 0, slips[0].Toward.Dist(geometry.V(1, 0, 0)), 1e-12, "the first is to the front")
+}
+
+// A foot of 80 mm square to a shank that hangs plumb: turned about it by 3 degrees either way, its
+// tip goes aside by the chord, and its height stays.
+func TestABentRodIsTurnedAboutItself(t *testing.T) {
+	p, _ := problem(newBoxTank(0.4, 0.3, 0.2, 0.1), 0.04)
+	at := p.Space.Openings[0].Centre
+	rod := p.Space.Rod(Place{Corner: at.Add(geometry.V(0, 0, -0.1)), Tip: at.Add(geometry.V(-0.08, 0, -0.1)), Bend: 0.03, Radius: 0.005, Bare: geometry.Span{To: 0.05}})
+	hold := p.Space.Hold(&rod)
+	slips := Slips(&rod, hold, handOff, 8)
+	require.Len(t, slips, 8+8+2+2)
+	turned := 0
+	for _, s := range slips {
+		if s.Kind != Spun {
+			continue
+		}
+		turned++
+		moved, share := p.Space.Slip(&rod, hold, s)
+		require.Equal(t, 1.0, share)
+		went := moved.Path[0].Sub(rod.Path[0])
+		assert.InDelta(t, 2*0.08*math.Sin(1.5*math.Pi/180), went.Norm(), 1e-12)
+		assert.InDelta(t, 0, went.Z, 1e-12)
+		assert.Equal(t, s.Toward.Z < 0, went.Y > 0, "anticlockwise from above takes a tip at the rear to the right")
+	}
+	assert.Equal(t, 2, turned)
+	worse, base := Verdict{Nearly: 0.1}, Verdict{Nearly: 1}
+	verdicts := make([]Verdict, len(slips))
+	for i := range verdicts {
+		verdicts[i] = worse
+	}
+	assert.Len(t, WorstOfEach(slips, verdicts, base), 3, "leaned or turned, not both")
 }
 
 // The filler's radius is 30 mm, the sleeve's 7 mm: a rod shifted by 40 mm stops at the rim.
@@ -59,7 +90,7 @@ func worstByHand(t *testing.T, p *Problem, r *Result) Verdict {
 	meant := look()
 	worst, of := meant, map[SlipKind]Slip{}
 	cost := map[SlipKind]Verdict{Shifted: meant, Leaned: meant, Slid: meant}
-	for _, s := range Slips(hold, p.Space.Off, 4) {
+	for _, s := range Slips(&rod, hold, p.Space.Off, 4) {
 		v := look(s)
 		if cost[s.Kind].Better(v) {
 			of[s.Kind], cost[s.Kind] = s, v

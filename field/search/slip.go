@@ -13,19 +13,28 @@ const (
 	Shifted SlipKind = iota // at the rim, in its plane
 	Leaned                  // about the point at the rim
 	Slid                    // along the rod
+	Spun                    // about itself, a bent rod: the lean's tolerance is of this turn too
 )
+
+// shares returns the kind whose tolerance a kind has a part in.
+func (k SlipKind) shares() SlipKind {
+	if k == Spun {
+		return Leaned
+	}
+	return k
+}
 
 // Slip is one thing that a hand gets wrong when it hangs a rod.
 type Slip struct {
 	Kind   SlipKind
-	Toward geometry.Vec // of length 1: the way the rod is shifted, its tip swings or it slides
-	Size   float64      // m, or rad for Leaned
+	Toward geometry.Vec // of length 1: the way the rod is shifted, its tip swings or it slides; of Spun the axis, from which it turns anticlockwise
+	Size   float64      // m, or rad for Leaned and Spun
 }
 
 // Slips returns each tolerance of the hand alone at its end: a shift and a lean in so many
-// directions all round, beginning at +x, and a slide either way. What has no
+// directions all round, beginning at +x, a turn of a bent rod and a slide either way. What has no
 // tolerance is left out.
-func Slips(hold geometry.Hold, off geometry.Play, around int) []Slip {
+func Slips(r *geometry.Rod, hold geometry.Hold, off geometry.Play, around int) []Slip {
 	var slips []Slip
 	ring := func(kind SlipKind, normal geometry.Vec, size float64) {
 		u := levelTo(normal)
@@ -40,6 +49,9 @@ func Slips(hold geometry.Hold, off geometry.Play, around int) []Slip {
 	}
 	if off.Tilt > 0 {
 		ring(Leaned, hold.Along, off.Tilt)
+		if !r.IsStraight() {
+			slips = append(slips, Slip{Spun, hold.Along, off.Tilt}, Slip{Spun, hold.Along.Scale(-1), off.Tilt})
+		}
 	}
 	if off.Depth > 0 {
 		slips = append(slips, Slip{Slid, hold.Along, off.Depth}, Slip{Slid, hold.Along.Scale(-1), off.Depth})
@@ -67,6 +79,8 @@ func Slipped(hold geometry.Hold, share float64, slips ...Slip) geometry.Placemen
 			p.Shift = s.Toward.Scale(share * s.Size)
 		case Leaned:
 			p.Turn = geometry.RotationAbout(s.Toward.Cross(hold.Along), share*s.Size)
+		case Spun:
+			p.Turn = geometry.RotationAbout(s.Toward, share*s.Size)
 		case Slid:
 			p.Slide = s.Toward.Dot(hold.Along) * share * s.Size
 		}
@@ -118,13 +132,13 @@ func (s *Space) Hold(r *geometry.Rod) geometry.Hold {
 }
 
 // WorstOfEach returns for each kind the slip with the worst verdict, in the order of the
-// kinds; kinds whose slips are all as good as base or better are left out.
+// kinds, of leans and turns one; kinds whose slips are all as good as base or better are left out.
 func WorstOfEach(slips []Slip, verdicts []Verdict, base Verdict) []Slip {
 	var out []Slip
 	for kind := Shifted; kind <= Slid; kind++ {
 		at, worst := -1, base
 		for i, s := range slips {
-			if s.Kind == kind && worst.Better(verdicts[i]) {
+			if s.Kind.shares() == kind && worst.Better(verdicts[i]) {
 				at, worst = i, verdicts[i]
 			}
 		}

@@ -47,10 +47,10 @@ func (w *rescue) bent(ctx context.Context, p *piece, tips []geometry.Vec) (bentA
 	return bentAnode{}, 0, nil
 }
 
-// words says where the rod hangs, and which share of a piece of wall it reaches.
-func (best *bentAnode) words(most float64) string {
-	return fmt.Sprintf("would take: a rod of %.1f mm bent by %.0f degrees (anodes, bend): through the %s, corner at %v, tip at %v, bare for %.0f mm: goes in, and reaches %.0f %% of it",
-		2000*best.Radius, degrees(best.Turning()), best.Through, best.corner, best.Path[0], 1000*best.Bare[0].To, 100*most)
+// words says where the rod hangs, which share of a piece of wall it reaches, and the keys that bring one.
+func (best *bentAnode) words(most float64, keys string) string {
+	return fmt.Sprintf("would take: a rod of %.1f mm bent by %.0f degrees (%s): through the %s, corner at %v, tip at %v, bare for %.0f mm: goes in, and reaches %.0f %% of it",
+		2000*best.Radius, degrees(best.Turning()), keys, best.Through, best.corner, best.Path[0], 1000*best.Bare[0].To, 100*most)
 }
 
 // bentAnode is a rod bent once.

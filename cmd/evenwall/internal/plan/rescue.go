@@ -105,7 +105,11 @@ func (w *rescue) takes(ctx context.Context, p *piece) ([]string, error) {
 		return nil, err
 	}
 	if bent.Path != nil {
-		out = append(out, bent.words(share))
+		keys := "anodes, bend"
+		if !w.Job.Search.Bent {
+			keys += ", or search.bent"
+		}
+		out = append(out, bent.words(share, keys))
 	}
 	if len(out) == 0 {
 		out = append(out, w.newOpening(&near))

@@ -173,9 +173,9 @@ func (t *trial) hands() []odd {
 		for i := range t.stations[s].Anodes {
 			a := &t.stations[s].Anodes[i]
 			hold := t.holdOf(a)
-			for _, slip := range search.Slips(hold, play, allRound) {
+			for _, slip := range search.Slips(&a.Rod, hold, play, allRound) {
 				_, share := t.space.Slip(&a.Rod, hold, slip)
-				o := odd{matter: matter(slip.Kind), station: s, rod: i, slip: slip, set: setting{basin: t.coarse}}
+				o := odd{matter: matterOf(slip.Kind), station: s, rod: i, slip: slip, set: setting{basin: t.coarse}}
 				o.size, o.words = slipWords(t.sides(), slip, share, hold)
 				o.words = t.whose(s, i) + o.words
 				out = append(out, o)
@@ -183,6 +183,18 @@ func (t *trial) hands() []odd {
 		}
 	}
 	return out
+}
+
+// matterOf returns the matter of a slip of the hand: a turn of a bent rod about itself excludes a
+// lean, the tolerance is of both.
+func matterOf(kind search.SlipKind) matter {
+	switch kind {
+	case search.Shifted:
+		return ofPlace
+	case search.Slid:
+		return ofDepth
+	}
+	return ofLean
 }
 
 // whose names the station and the rod where there are several, with a colon.
@@ -212,6 +224,12 @@ func slipWords(sides geometry.Sides, s search.Slip, share float64, hold geometry
 	case search.Leaned:
 		size = degrees(share * s.Size)
 		return size, fmt.Sprintf("%.3g degrees, the tip toward the %s", size, sides.Name(s.Toward))
+	case search.Spun:
+		size = degrees(share * s.Size)
+		if s.Toward.Dot(hold.Along) > 0 {
+			return size, fmt.Sprintf("%.3g degrees anticlockwise about itself, seen from outside", size)
+		}
+		return size, fmt.Sprintf("%.3g degrees clockwise about itself, seen from outside", size)
 	}
 	size = 1000 * share * s.Size
 	if s.Toward.Dot(hold.Along) > 0 {

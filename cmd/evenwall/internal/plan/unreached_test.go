@@ -93,7 +93,7 @@ bath: {conductivity: 0.6 S/m}`)
 	require.NoError(t, err)
 	assert.Greater(t, share, leastRescue)
 	require.NotNil(t, bent.Path)
-	assert.Contains(t, bent.words(share), "a rod of 8.0 mm bent by ")
+	assert.Contains(t, bent.words(share, "anodes, bend"), "a rod of 8.0 mm bent by ")
 	s := job.Station{Anodes: []job.Anode{bent.Anode}}
 	require.NoError(t, h.Hangs(s))
 	gaps := h.Gaps(s.Anodes)
