@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"fmt"
 	"math"
 	"reflect"
 
@@ -254,7 +253,7 @@ func (w *writer) bendMarksOf(a *job.Anode) []mark {
 	}
 	length := func(m float64) string { return w.u.Text(units.Length, m) }
 	begin, end := along(&a.Rod, a.Path[1]), along(&a.Rod, a.Path[n-2])
-	out := []mark{{s: begin, text: fmt.Sprintf("%s  bend of %.0f° begins", length(begin), a.Turning()*180/math.Pi)}}
+	out := []mark{{s: begin, text: length(begin) + "  bend begins"}}
 	if end > begin {
 		out = append(out, mark{s: end, text: length(end) + "  bend ends"})
 	}
