@@ -140,3 +140,25 @@ bath: {conductivity: 0.6 S/m}`)
 	assert.Equal(t, "top", u[0].Side)
 	require.Contains(t, u[0].Takes[0], "turning the tank: pitch ")
 }
+
+// A plate that hangs from the roof keeps air behind it, which the job keeps in; turned, the tank
+// keeps less of it there.
+func TestWallUnderTrappedAirTakesTurning(t *testing.T) {
+	u := unreachedIn(t, `
+  shape: {box: {length: 200, width: 90, height: 100}}
+  baffles: [{plate: {centre: [30, 0, 85], normal: [1, 0, 0], width: 90, height: 30}}]
+  openings: [{name: filler, centre: [0, 0, 100], axis: [0, 0, 1], diameter: 50}]
+bath: {conductivity: 0.6 S/m, air: trapped}`)
+	var dry *report.Unreached
+	for i := range u {
+		if u[i].Dry && dry == nil {
+			dry = &u[i]
+		}
+	}
+	require.NotNil(t, dry)
+	// By hand: the roof of 70 x 90 mm, 30 mm of the front, of two sides and of the plate.
+	assert.InEpsilon(t, 0.070*0.090+0.030*(0.090+2*0.070+0.090), dry.AreaM2, 0.1)
+	assert.Equal(t, "the plate (sheet 1)", dry.Behind)
+	require.NotEmpty(t, dry.Takes)
+	assert.Contains(t, dry.Takes[0], "turning the tank: pitch ")
+}

@@ -11,8 +11,8 @@ import (
 )
 
 // Which attitudes are looked at for wetting wall that stays dry: by how much the tank leans, degrees,
-// the least first, and in how many directions; in a surface with very many facets only the second
-// and the fourth lean.
+// the least first, and in how many directions; in a surface with very many facets, and where air is
+// looked for in each, only every second lean.
 var leans = [6]float64{3, 6, 10, 15, 20, 30}
 
 const (
@@ -52,7 +52,7 @@ func (t *Tank) wetting(ctx context.Context, points []wallPoint) ([]string, error
 func (t *Tank) wettestStance(ctx context.Context, points []wallPoint) (job.Attitude, float64, error) {
 	best, most := job.Attitude{}, 0.0
 	for i, lean := range leans {
-		if len(t.Shell.Faces) > closelyLooked && i%2 == 0 {
+		if (len(t.Shell.Faces) > closelyLooked || t.Job.Bath.KeepsAir) && i%2 == 0 {
 			continue
 		}
 		for k := range leanWays {
@@ -61,7 +61,7 @@ func (t *Tank) wettestStance(ctx context.Context, points []wallPoint) (job.Attit
 			}
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(leanWays))
 			a := job.Attitude{Pitch: math.Round(lean*cos) * math.Pi / 180, Roll: math.Round(lean*sin) * math.Pi / 180}
-			if share := t.wetIn(a, points); share > most+1e-6 {
+			if share := t.wetIn(ctx, a, points); share > most+1e-6 {
 				best, most = a, share
 			}
 		}
@@ -79,9 +79,16 @@ func (t *Tank) wettestStance(ctx context.Context, points []wallPoint) (job.Attit
 	return best, other.wetWith(points), nil
 }
 
-// wetIn returns the share of some wall that is under the liquid in an attitude, air not looked for;
-// 0 where the tank does not hold it.
-func (t *Tank) wetIn(a job.Attitude, points []wallPoint) float64 {
+// wetIn returns the share of some wall that is under the liquid in an attitude, air looked for only
+// where the job keeps it in; 0 where the tank does not hold it.
+func (t *Tank) wetIn(ctx context.Context, a job.Attitude, points []wallPoint) float64 {
+	if t.Job.Bath.KeepsAir {
+		other, err := t.Propped(ctx, a)
+		if err != nil {
+			return 0
+		}
+		return other.wetWith(points)
+	}
 	v := t.Turned(a.Rotation())
 	height, err := v.Resolve(levelOf(t.Job.Bath.Level))
 	if err != nil {
