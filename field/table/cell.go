@@ -103,39 +103,6 @@ func (c *cell) resist() bool {
 	return cholesky(a, n)
 }
 
-// other returns kappa times what unit current at point k makes at point i in liquid with
-// the surface alone, beyond what the stretch's own matrix holds, 1/m.
-func (c *cell) other(i, k int) float64 {
-	p, q := &c.points[i], &c.points[k]
-	v := imaged(p, q, c.table.boxes.level)
-	switch {
-	case p.stretch != q.stretch:
-		v += direct(p, q)
-	case i != k: // a bent stretch is nearer to itself than a straight one
-		v += coulomb(p.at.Dist(q.at), p.radius) - coulomb(p.along-q.along, p.radius)
-	}
-	return v
-}
-
-// imaged returns kappa times what the image of point q in the surface makes at p for unit
-// current, 1/m.
-func imaged(p, q *point, level float64) float64 {
-	d := p.at.Sub(q.at.WithAxis(2, 2*level-q.at.Z))
-	cp, cq := d.Dot(p.axis), d.Dot(q.axis.WithAxis(2, -q.axis.Z))
-	return ringed(d.Dot(d), cp*cp, p.radius, cq*cq, q.radius)
-}
-
-// direct returns kappa times what unit current at point q makes at point p of another
-// stretch, 1/m. Both are spread along their axes, which counts by the second Legendre
-// polynomial of the angle between axis and way.
-func direct(p, q *point) float64 {
-	d := p.at.Sub(q.at)
-	d2 := math.Max(d.Dot(d), p.radius*p.radius)
-	cp, cq := d.Dot(p.axis), d.Dot(q.axis)
-	spread := p.spread*(1.5*cp*cp/d2-0.5) + q.spread*(1.5*cq*cq/d2-0.5)
-	return (1 + spread/(d2+2*math.Abs(spread))) / (4 * math.Pi * math.Sqrt(d2))
-}
-
 // drive sets currents and volts for the present emfs.
 func (c *cell) drive() {
 	n, supply := len(c.points), &c.table.settings.Supply

@@ -31,9 +31,6 @@ const (
 	fewLength = shortest * ratio
 )
 
-// Plastic at an end of a stretch, in sleeve radii.
-var _ = fewest
-
 // ends returns the lengths of plastic, in sleeve radii, that are looked up.
 func ends() [6]float64 { return [6]float64{0, 0.3, 1, 2, 3.5, 6} }
 
@@ -138,21 +135,4 @@ func (r *rods) at(s field.Stretch, n int) (*field.Lumps, error) {
 	}
 	r.known[s][n] = l
 	return l, nil
-}
-
-// coulomb returns kappa times the potential of unit current spread over about a radius, at
-// a distance, 1/m.
-func coulomb(d, radius float64) float64 {
-	return 1 / (4 * math.Pi * math.Sqrt(d*d+radius*radius))
-}
-
-// ringed returns the same of unit current out of one ring into another on two rods, by the
-// square of their distance and the cosines between the way there and the rods' axes, squared
-// and times that: to the second degree, which the surface's image needs from so near.
-func ringed(d2, cos2, radius, other2, otherRadius float64) float64 {
-	if d2 == 0 {
-		return coulomb(0, math.Hypot(radius, otherRadius))
-	}
-	more := radius*radius*(1.5*cos2/d2-0.5) + otherRadius*otherRadius*(1.5*other2/d2-0.5)
-	return 1 / (4 * math.Pi * math.Sqrt(math.Max(d2+more, (d2+radius*radius)/2)))
 }

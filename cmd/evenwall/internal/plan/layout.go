@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"evenwall/cmd/evenwall/internal/job"
 	"evenwall/cmd/evenwall/internal/report"
@@ -78,7 +79,7 @@ func (b *Basin) hunt(start job.Station) *hunt {
 	if len(start.Anodes) > 0 {
 		h.law = start.Anodes[0].Law
 	}
-	h.screen = &screen{direct: &direct{b, h.law}}
+	h.screen = &screen{direct: &direct{b, h.law}, fine: sync.OnceValues(func() (*Basin, error) { return b.NewBasin(0) })}
 	return h
 }
 
@@ -156,7 +157,7 @@ func (h *hunt) anodes(c *search.Candidate) []job.Anode {
 
 // answer solves the positions found and the naive one on the fine lattice and judges them.
 func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer, error) {
-	fine, err := h.NewBasin(0)
+	fine, err := h.screen.fine()
 	if err != nil {
 		return nil, err
 	}

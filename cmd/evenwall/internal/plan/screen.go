@@ -15,6 +15,7 @@ import (
 type screen struct {
 	table  *table.Table // nil before build, and where there is no room for one
 	direct *direct
+	fine   func() (*Basin, error) // the tank on the lattice that the best are solved on
 }
 
 // Evaluate implements search.Evaluator.
@@ -34,8 +35,12 @@ func (s *screen) Evaluate(ctx context.Context, rods []geometry.Rod) (search.Expo
 func (s *screen) build(ctx context.Context) error {
 	b := s.direct.basin
 	p := b.problem([]job.Anode{{Law: s.direct.law}})
+	fine, err := s.fine()
+	if err != nil {
+		return err
+	}
 	t, err := table.Build(ctx, b.Laid, b.Recovery(), table.Settings{Conductivity: p.Conductivity, Wall: p.Wall,
-		Anode: p.Anodes[0].Law, Supply: p.Supply, Clearance: b.Job.Search.Clearance})
+		Anode: p.Anodes[0].Law, Supply: p.Supply, Clearance: b.Job.Search.Clearance, Fine: fine.Laid})
 	if errors.Is(err, table.ErrNoRoom) {
 		return nil
 	}

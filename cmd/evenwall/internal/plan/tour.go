@@ -219,7 +219,7 @@ func (t *tour) answerMixed(ctx context.Context, found *search.Tour, alone int, c
 func (t *tour) fineOf(k int) (*Basin, error) {
 	var err error
 	if t.fine[k] == nil {
-		t.fine[k], err = t.hunts[k].NewBasin(0)
+		t.fine[k], err = t.hunts[k].screen.fine()
 	}
 	return t.fine[k], err
 }
