@@ -39,13 +39,14 @@ type Outcome struct {
 	Residual   float64 // norm over that of the right-hand side
 }
 
-// Work is the four vectors of conjugate gradients, kept between solves.
-type Work struct{ r, z, p, q []float64 }
+// Work is the vectors of conjugate gradients, kept between solves. What the cycle makes of the
+// residual stays in the cycle's own lower precision.
+type Work struct{ r, p, q []float64 }
 
 // NewWork returns the vectors for n cells.
 func NewWork(n int) *Work {
 	v := func() []float64 { return make([]float64, n+2) }
-	return &Work{v(), v(), v(), v()}
+	return &Work{v(), v(), v()}
 }
 
 // Solve improves x until A x = b holds to the tolerance: preconditioned conjugate
@@ -68,6 +69,8 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 	out := Outcome{Residual: subtract(top, w.r, b, w.q) / size}
 	alpha, before := 0.0, 1.0
 	clear(w.p)
+	scale := out.Residual * size // of the cycle's vectors
+	h.load(w.r, scale)
 	for out.Residual > s.Tolerance {
 		if out.Iterations == s.Iterations || ctx.Err() != nil {
 			out.Status = OutOfIterations
@@ -76,18 +79,19 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 			}
 			return out
 		}
-		rz, qz := h.precondition(w, out.Residual*size)
+		rz, qz := h.precondition(w, scale)
 		if out.Iterations == 0 {
 			qz = 0
 		}
-		advance(top, w.p, w.z, -alpha*qz/before) // beta = (r_new − r_old)·z / (r_old·z_old)
+		advance(top, w.p, h.levels[0].x, scale, -alpha*qz/before) // beta = (r_new − r_old)·z / (r_old·z_old)
 		a.Times(w.q, w.p)
 		alpha, before = rz/dot(top, w.p, w.q), rz
 		if math.IsNaN(alpha) || math.IsInf(alpha, 0) {
 			out.Status = Broken
 			return out
 		}
-		out.Residual = descend(top, x, w, alpha) / size
+		scale = out.Residual * size
+		out.Residual = h.descend(x, w, alpha, scale) / size
 		out.Iterations++
 	}
 	return out

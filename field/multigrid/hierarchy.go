@@ -120,25 +120,29 @@ func (h *Hierarchy) factor() {
 	h.solved = h.direct.Factorize(dense)
 }
 
-// precondition sets w.z to one V-cycle's approximation of A⁻¹ r, where size is about r's
-// norm, and returns r·z and q·z.
-func (h *Hierarchy) precondition(w *Work, size float64) (rz, qz float64) {
+// load sets the right-hand side of the cycle to r over scale.
+func (h *Hierarchy) load(r []float64, scale float64) {
 	top := h.levels[0]
 	each(len(top.a.parts), func(p int) {
 		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
-		b, scale := top.b[f:e], 1/size
-		for i, r := range w.r[f:e] {
-			b[i] = float32(r * scale)
+		b := top.b[f:e]
+		for i, v := range r[f:e] {
+			b[i] = float32(v / scale)
 		}
 	})
+}
+
+// precondition runs one cycle on what is loaded; its answer z, over scale, stays in the finest
+// level's x. It returns r·z and q·z.
+func (h *Hierarchy) precondition(w *Work, scale float64) (rz, qz float64) {
+	top := h.levels[0]
 	h.cycle(0)
 	return sums(len(top.a.parts), func(p int) (rz, qz float64) {
 		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
 		x := top.x[f:e]
-		z, r, q := w.z[f:e][:len(x)], w.r[f:e][:len(x)], w.q[f:e][:len(x)]
+		r, q := w.r[f:e][:len(x)], w.q[f:e][:len(x)]
 		for i, v := range x {
-			y := float64(v) * size
-			z[i] = y
+			y := float64(v) * scale
 			rz += r[i] * y
 			qz += q[i] * y
 		}

@@ -26,27 +26,30 @@ func subtract(a *Operator, r, b, q []float64) float64 {
 	}))
 }
 
-// advance sets p to z + beta p.
-func advance(a *Operator, p, z []float64, beta float64) {
+// advance sets p to scale z + beta p.
+func advance(a *Operator, p []float64, z []float32, scale, beta float64) {
 	each(len(a.parts), func(part int) {
 		f, e := a.parts[part].first+1, a.parts[part].end+1
 		u, v := p[f:e], z[f:e]
 		for i := range u {
-			u[i] = v[i] + beta*u[i]
+			u[i] = float64(v[i])*scale + beta*u[i]
 		}
 	})
 }
 
-// descend moves x along p and the residual along −q by alpha; it returns the residual's
-// norm.
-func descend(a *Operator, x []float64, w *Work, alpha float64) float64 {
-	return math.Sqrt(sum(len(a.parts), func(part int) float64 {
-		f, e := a.parts[part].first+1, a.parts[part].end+1
-		u, r, p, q, s := x[f:e], w.r[f:e], w.p[f:e], w.q[f:e], 0.0
+// descend moves x along p and the residual along −q by alpha, and loads the cycle with the new
+// residual over scale; it returns the residual's norm.
+func (h *Hierarchy) descend(x []float64, w *Work, alpha, scale float64) float64 {
+	top, over := h.levels[0], 1/scale
+	return math.Sqrt(sum(len(top.a.parts), func(part int) float64 {
+		f, e := top.a.parts[part].first+1, top.a.parts[part].end+1
+		u, s := x[f:e], 0.0
+		r, p, q, b := w.r[f:e][:len(u)], w.p[f:e][:len(u)], w.q[f:e][:len(u)], top.b[f:e][:len(u)]
 		for i := range u {
 			u[i] += alpha * p[i]
-			r[i] -= alpha * q[i]
-			s += r[i] * r[i]
+			v := r[i] - alpha*q[i]
+			r[i], b[i] = v, float32(v*over)
+			s += v * v
 		}
 		return s
 	}))

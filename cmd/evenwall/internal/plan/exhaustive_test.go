@@ -59,7 +59,7 @@ func againstGrid(t *testing.T, path string) {
 	p := h.problem()
 	found, err := search.Search(ctx, p, h.settings())
 	require.NoError(t, err)
-	g := grid{Problem: p, patches: found.Patches, radius: p.Space.Radii[len(p.Space.Radii)/2]}
+	g := grid{Problem: p, t: t, patches: found.Patches, radius: p.Space.Radii[len(p.Space.Radii)/2]}
 	began := time.Now()
 	require.NoError(t, g.run(ctx))
 	best := found.Best.Verdict
@@ -84,6 +84,7 @@ func againstGrid(t *testing.T, path string) {
 // grid tries every place of an exhaustive grid of one diameter.
 type grid struct {
 	*search.Problem
+	t       *testing.T
 	patches station.Patches
 	radius  float64
 
@@ -95,7 +96,9 @@ type grid struct {
 }
 
 func (g *grid) run(ctx context.Context) error {
+	began := time.Now()
 	axes := g.axes()
+	g.t.Logf("%d axes fit, found in %.0f s", len(axes), time.Since(began).Seconds())
 	verdicts := make([]search.Verdict, len(axes))
 	if err := sideBySide(ctx, len(axes), func(i int) error {
 		verdicts[i] = g.try(ctx, axes[i])
@@ -103,6 +106,7 @@ func (g *grid) run(ctx context.Context) error {
 	}); err != nil {
 		return err
 	}
+	g.t.Logf("tried as long as the clearance allows: %.0f s", time.Since(began).Seconds())
 	order := make([]int, len(axes))
 	for i := range order {
 		order[i] = i
@@ -138,18 +142,39 @@ func (g *grid) axes() []search.Place {
 	v := axis.Cross(u)
 	reach := int(o.Diameter / 2 / gridPlace)
 	longest := g.Space.Steel.Bounds().Size().Norm()
-	var out []search.Place
+	ways := directions(down, a, b)
+	var starts []search.Place // with the tip in the opening's plane
+	var toward []geometry.Vec
 	for i := -reach; i <= reach; i++ {
 		for k := -reach; k <= reach; k++ {
-			var wishes []search.Place
 			through := o.Centre.AddScaled(u, float64(i)*gridPlace).AddScaled(v, float64(k)*gridPlace)
-			for _, d := range directions(down, a, b) {
-				for depth := gridDepth; depth < longest; depth += gridDepth {
-					wishes = append(wishes, search.Place{U: float64(i) * gridPlace, V: float64(k) * gridPlace,
-						Tip: through.AddScaled(d, depth), Radius: g.radius, Bare: geometry.Span{To: depth}})
-				}
+			for _, d := range ways {
+				starts = append(starts, search.Place{U: float64(i) * gridPlace, V: float64(k) * gridPlace, Tip: through, Radius: g.radius})
+				toward = append(toward, d)
 			}
-			out = append(out, g.fitting(wishes)...)
+		}
+	}
+	fitted := make([][]search.Place, len(starts))
+	_ = sideBySide(context.Background(), len(starts), func(i int) error {
+		fitted[i] = g.depths(starts[i], toward[i], longest)
+		return nil
+	})
+	return slices.Concat(fitted...)
+}
+
+// depths returns the places along one axis that fit, from the opening down to where the rod
+// meets steel.
+func (g *grid) depths(at search.Place, d geometry.Vec, longest float64) []search.Place {
+	var out []search.Place
+	for depth := gridDepth; depth < longest; depth += gridDepth {
+		wish := at
+		wish.Tip, wish.Bare = at.Tip.AddScaled(d, depth), geometry.Span{To: depth}
+		p, misfit := g.Space.Fit(wish)
+		switch {
+		case misfit == nil:
+			out = append(out, p)
+		case misfit.Reason == search.NotThrough || misfit.Reason == search.HitsSteel:
+			return out
 		}
 	}
 	return out
@@ -166,26 +191,6 @@ func directions(down, a, b geometry.Vec) []geometry.Vec {
 			}
 			aside := a.Scale(float64(i)).AddScaled(b, float64(k)).Unit()
 			out = append(out, down.Scale(math.Cos(lean)).AddScaled(aside, math.Sin(lean)))
-		}
-	}
-	return out
-}
-
-// fitting returns what fits of wishes, each once.
-func (g *grid) fitting(wishes []search.Place) []search.Place {
-	fitted := make([]*search.Place, len(wishes))
-	_ = sideBySide(context.Background(), len(wishes), func(i int) error {
-		if p, misfit := g.Space.Fit(wishes[i]); misfit == nil {
-			fitted[i] = &p
-		}
-		return nil
-	})
-	seen := map[search.Place]bool{}
-	var out []search.Place
-	for _, p := range fitted {
-		if p != nil && !seen[*p] {
-			seen[*p] = true
-			out = append(out, *p)
 		}
 	}
 	return out
