@@ -47,10 +47,11 @@ type run struct {
 	others   *meanRates // of the positions that a further one is looked for besides; nil: none
 	chosen   []*record  // positions in turn
 	schedule *station.Schedule
-	kept     int       // best records that keep their patches' rates
-	atWorst  bool      // every layout is judged by its worst case
-	bent     []*record // bent rods that fit, in the order found, until some of them are improved
-	hard     *run      // a robust search: the layouts that were judged by their worst case, or nil
+	kept     int           // best records that keep their patches' rates
+	atWorst  bool          // every layout is judged by its worst case
+	fits     map[Place]fit // bent rods of layouts with several, which come again and again as a further rod is added
+	bent     []*record     // bent rods that fit, in the order found, until some of them are improved
+	hard     *run          // a robust search: the layouts that were judged by their worst case, or nil
 }
 
 // progress is the stage at work and how far it has come.
@@ -60,7 +61,7 @@ type progress struct {
 }
 
 func newRun(ctx context.Context, p *Problem, settings Settings) (*run, error) {
-	r := &run{Problem: p, Settings: settings.withDefaults(), ctx: ctx, known: map[key]*record{}}
+	r := &run{Problem: p, Settings: settings.withDefaults(), ctx: ctx, known: map[key]*record{}, fits: map[Place]fit{}}
 	r.chance = rand.New(rand.NewPCG(settings.Seed, 0))
 	if err := p.check(); err != nil {
 		return nil, err
@@ -95,7 +96,7 @@ func (r *run) fit(wish layout) *record {
 	rec := &record{wish: wish}
 	r.tally.count(wish.bent(), len(wish), func(c *Count) { c.Tried++ })
 	for _, w := range wish {
-		place, miss := r.space.Fit(w)
+		place, miss := r.fitOne(w, len(wish))
 		if miss != nil {
 			r.miss(wish, miss, place)
 			return nil

@@ -18,6 +18,25 @@ func (l layout) inOrder() *Misfit {
 	return nil
 }
 
+// fit is what Space.Fit returns.
+type fit struct {
+	place Place
+	miss  *Misfit
+}
+
+// fitOne fits one of so many places. A bent one among several is looked at once.
+func (r *run) fitOne(wish Place, of int) (Place, *Misfit) {
+	if of == 1 || wish.Bend == 0 {
+		return r.space.Fit(wish)
+	}
+	f, ok := r.fits[wish]
+	if !ok {
+		f.place, f.miss = r.space.Fit(wish)
+		r.fits[wish] = f
+	}
+	return f.place, f.miss
+}
+
 // open reports whether it is not known yet if a record's bent rod can be brought in. A start is
 // taken as it is.
 func (rec *record) open() bool { return rec.places.bent() && !rec.threads }
