@@ -137,17 +137,18 @@ func (h *Hierarchy) load(r []float64, scale float64) {
 func (h *Hierarchy) precondition(w *Work, scale float64) (rz, qz float64) {
 	top := h.levels[0]
 	h.cycle(0)
-	return sums(len(top.a.parts), func(p int) (rz, qz float64) {
+	rz, qz = sums(len(top.a.parts), func(p int) (rz, qz float64) {
 		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
 		x := top.x[f:e]
 		r, q := w.r[f:e][:len(x)], w.q[f:e][:len(x)]
 		for i, v := range x {
-			y := float64(v) * scale
+			y := float64(v)
 			rz += r[i] * y
 			qz += q[i] * y
 		}
 		return rz, qz
 	})
+	return rz * scale, qz * scale
 }
 
 // cycle solves level i approximately for x, from b: V(1,1), symmetric.
