@@ -13,7 +13,7 @@ import (
 
 // mostCells is in how many cells a tank is judged, at most: a table of layouts takes time and
 // memory as the square of their number.
-const mostCells = 60e3
+const mostCells = 30e3
 
 // judgeSpacing returns the spacing, m, of the lattice that candidates are judged on, and on
 // whose patches reach and hours are reckoned: 8 mm, or coarser in a large vessel.
