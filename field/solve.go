@@ -178,7 +178,7 @@ func (s *solver) run(ctx context.Context) *Solution {
 			s.out.Status = multigrid.OutOfIterations
 			break
 		}
-		tolerance = s.tighter(tolerance, change)
+		tolerance *= tighten
 	}
 	return s.solution()
 }
@@ -186,19 +186,8 @@ func (s *solver) run(ctx context.Context) *Solution {
 // How closely the linear system of each round is solved: an inexact Newton iteration.
 const (
 	firstTolerance = 1e-3
-	tighten        = 0.03 // from round to round, at most
-	forcing        = 0.01 // of the change
-	nearly         = 20   // times Settled
+	tighten        = 0.03
 )
-
-// tighter returns how closely the next round is solved: no closer than the change of this one
-// makes worth while, and to the end once the rounds have nearly settled.
-func (s *solver) tighter(tolerance, change float64) float64 {
-	if change < nearly*s.Settled {
-		return s.Tolerance
-	}
-	return math.Max(tolerance*tighten, math.Min(tolerance, forcing*change))
-}
 
 // begin guesses the currents: all that the supply could drive through the liquid alone,
 // spread evenly.
