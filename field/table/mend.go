@@ -62,14 +62,35 @@ func (t *Table) shares(ctx context.Context, at []int, rows [][]float32) ([][]flo
 			return err
 		}
 		for i, n := range at[from:to] {
-			out[from+i] = append([]float32(nil), answers[i].Wall...)
-			for k, v := range rows[n] {
-				out[from+i][k] /= v
-			}
+			out[from+i] = over(answers[i].Wall, rows[n])
 		}
 		return nil
 	})
 	return out, err
+}
+
+// What a share may be, and the part of a row's mean from which on it is looked at: of wall that
+// a node does not reach, behind a sheet or in a chamber of its own, both lattices hold next to
+// nothing, and their ratio says nothing.
+const (
+	leastShare, mostShare = 0.5, 2
+	reached               = 1e-5
+)
+
+// over returns one row over another, 1 where that holds next to nothing.
+func over(fine, row []float32) []float32 {
+	mean := float32(0)
+	for _, v := range row {
+		mean += v / float32(len(row))
+	}
+	out := make([]float32, len(row))
+	for k, v := range row {
+		out[k] = 1
+		if v > reached*mean {
+			out[k] = min(max(fine[k]/v, leastShare), mostShare)
+		}
+	}
+	return out
 }
 
 // mixed sets the mean of shares by weights that add up to 1.
