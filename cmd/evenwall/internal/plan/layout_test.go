@@ -26,8 +26,9 @@ search: {clearance: 15, rods: [8]}
 `
 
 // A tank of revolution has the evenest layout on its axis, or one that leans to some side and
-// is as good leaning to any other: here the four mirror images are solved, and the hours of
-// the layout found may differ from theirs by no more than the lattice moves them.
+// is as good leaning to any other: here the mirror images are solved. The lattice is
+// symmetric, the patches of wall are not: the hours are those of some 400, of which the last
+// twentieth, 20 patches, decides, and one of them more or less moves them by up to 2 %.
 func TestLayoutOfASymmetricTankIsItsOwnMirrorImageOrAsGood(t *testing.T) {
 	ctx := context.Background()
 	best, err := Layout(ctx, parsed(t, upright), quiet)
@@ -46,7 +47,9 @@ func TestLayoutOfASymmetricTankIsItsOwnMirrorImageOrAsGood(t *testing.T) {
 		r := rows.Result.Comparison.Rows
 		require.NotNil(t, r[0].Hours)
 		require.NotNil(t, r[1].Hours)
-		assert.InEpsilon(t, *r[0].Hours, *r[1].Hours, 0.01, "mirrored by %v", sign)
+		assert.InEpsilon(t, r[0].MeanAM2, r[1].MeanAM2, 1e-3, "mirrored by %v", sign)
+		assert.InEpsilon(t, r[0].P50AM2, r[1].P50AM2, 5e-3, "mirrored by %v", sign)
+		assert.InEpsilon(t, *r[0].Hours, *r[1].Hours, 0.02, "mirrored by %v", sign)
 	}
 }
 
