@@ -30,8 +30,9 @@ const (
 // The layout found, against the best of an exhaustive grid of one diameter under the same
 // limits and against the plumb rod, on five tanks: by the table that the search looks at, and
 // the best of both solved on the fine lattice. Every axis of the grid is tried with all that
-// the clearance lets it bare; every stretch of it with the best tenth of them and with one
-// in a hundred of the rest. It takes some minutes a tank: run with EVENWALL_LONG=1.
+// the clearance lets it bare; every stretch of it with the best twentieth of them and with one
+// in two hundred of the rest. The wall has the film of the job or 0.02 ohm m2: the table takes ten
+// times as long over kinetics. It takes some minutes a tank: run with EVENWALL_LONG=1.
 func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
 	if os.Getenv("EVENWALL_LONG") == "" {
 		t.Skip("takes many minutes: set EVENWALL_LONG=1")
@@ -47,9 +48,8 @@ func againstGrid(t *testing.T, path string) {
 	ctx := context.Background()
 	j, err := job.Load(path)
 	require.NoError(t, err)
-	if j.Supply.Limit == 0 {
-		j.Supply.Voltage, j.Supply.Limit, j.Supply.DeadGiven = 12, 6, false // the reference drives 9 V through films alone
-		j.Wall = job.Law{Exchange: 0.03, Slope: 0.12}
+	if j.Wall == (job.Law{}) {
+		j.Wall = job.Law{Film: 0.02}
 	}
 	tank, err := NewTank(ctx, j, j.First().Attitude)
 	require.NoError(t, err)
@@ -63,7 +63,7 @@ func againstGrid(t *testing.T, path string) {
 	began := time.Now()
 	require.NoError(t, g.run(ctx))
 	best := found.Best.Verdict
-	t.Logf("by the table: found %.2f %% after ten days (%v), best of %d on the grid %.2f %% (%v), of %d stretches of axes outside the best tenth %.2f %%; plumb rod %.2f %%; %.0f s",
+	t.Logf("by the table: found %.2f %% after ten days (%v), best of %d on the grid %.2f %% (%v), of %d stretches of axes outside the best twentieth %.2f %%; plumb rod %.2f %%; %.0f s",
 		100*best.After[2], best.Finish, g.tried, 100*g.best[0].Verdict.After[2], g.best[0].Verdict.Finish, g.sampled, 100*g.rest.After[2],
 		100*found.Naive.Verdict.After[2], time.Since(began).Seconds())
 	assert.GreaterOrEqual(t, best.After[2], 0.99*g.best[0].Verdict.After[2])
@@ -91,7 +91,7 @@ type grid struct {
 	lock    sync.Mutex
 	tried   int
 	best    []search.Candidate // the best few, best first
-	sampled int                // stretches tried of axes outside the best tenth
+	sampled int                // stretches tried of axes outside the best twentieth
 	rest    search.Verdict     // the best of those
 }
 
@@ -112,16 +112,16 @@ func (g *grid) run(ctx context.Context) error {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return compare(verdicts[a], verdicts[b]) })
-	tenth := len(order) / 10
-	if err := g.stretches(ctx, axes, order[:tenth]); err != nil {
+	best := len(order) / 20
+	if err := g.stretches(ctx, axes, order[:best]); err != nil {
 		return err
 	}
 	tried, kept := g.tried, g.best
 	g.best = nil
-	rest := order[tenth:]
+	rest := order[best:]
 	random := rand.New(rand.NewPCG(1, 2))
 	random.Shuffle(len(rest), func(a, b int) { rest[a], rest[b] = rest[b], rest[a] })
-	err := g.stretches(ctx, axes, rest[:len(rest)/100])
+	err := g.stretches(ctx, axes, rest[:len(rest)/200])
 	g.sampled = g.tried - tried
 	if len(g.best) > 0 {
 		g.rest = g.best[0].Verdict
