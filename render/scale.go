@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"image/color"
 	"math"
 	"sort"
@@ -147,10 +148,16 @@ func (b *bands) at(log float64) color.RGBA {
 	return b.colour[min(max(i-1, 0), n-1)]
 }
 
+// traces is what a figure is not told apart from nothing below.
+const traces = 1e-4
+
 // figure prints a value with two or three significant digits and no exponent.
 func figure(v float64) string {
 	if v == 0 || math.IsNaN(v) {
 		return "0"
+	}
+	if math.Abs(v) < traces {
+		return fmt.Sprintf("under %g", traces)
 	}
 	digits := 2
 	if math.Abs(v) >= 100 {

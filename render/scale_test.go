@@ -51,7 +51,7 @@ func TestTwoPicturesShareOneScale(t *testing.T) {
 
 func TestFiguresHaveTwoOrThreeDigitsAndNoExponent(t *testing.T) {
 	for v, want := range map[float64]string{
-		0: "0", 0.00213: "0.0021", 0.5: "0.5", 1: "1", 1.26: "1.3", 41.4: "41", 99.6: "100", 123.4: "123", 1234: "1230",
+		0: "0", 1.2e-8: "under 0.0001", 0.00213: "0.0021", 0.5: "0.5", 1: "1", 1.26: "1.3", 41.4: "41", 99.6: "100", 123.4: "123", 1234: "1230",
 	} {
 		assert.Equal(t, want, figure(v))
 	}
