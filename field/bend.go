@@ -1,6 +1,10 @@
 package field
 
-import "gonum.org/v1/gonum/floats"
+import (
+	"gonum.org/v1/gonum/floats"
+
+	"evenwall/geometry/lattice"
+)
 
 // bending is the correction for what a wall cell's symmetric equation leaves out. Along an
 // axis on which the wall cuts a link, the difference of the two link currents stands for
@@ -15,11 +19,21 @@ type bending struct {
 	link  []int32 // their contacts are contacts[order[link[i]]:order[link[i+1]]]
 	order []int32
 
+	opens []openLink // open links of the i-th cell are opens[open[i]:open[i+1]]
+	open  []int32
+
 	first []int32 // terms of the i-th cell are terms[first[i]:first[i+1]]
 	terms []bendTerm
 	own   []float64 // conductance from the cell to the metal, S
 	base  []float64 // what the metal's emf adds, A
 	rods  []bendRow // of the cells in the rods' region or beside it: what the bands' currents add
+}
+
+// openLink is a link to a neighbour, wholly or partly open.
+type openLink struct {
+	beside int32 // guarded number
+	axis   int8
+	open   float32
 }
 
 // bendRow is what each column of the rods adds to the source of a cell, A/A.
@@ -35,8 +49,8 @@ type bendTerm struct {
 }
 
 // newBending lists the wall cells.
-func newBending(contacts []contact, cells int) *bending {
-	b := &bending{}
+func newBending(contacts []contact, q *lattice.Liquid) *bending {
+	b, cells := &bending{}, q.Len()
 	first := make([]int32, cells+1)
 	for i := range contacts {
 		first[contacts[i].link.Cell+1]++
@@ -55,8 +69,13 @@ func newBending(contacts []contact, cells int) *bending {
 		if first[cell+1] > first[cell] {
 			b.cells = append(b.cells, int32(cell))
 			b.link = append(b.link, first[cell])
+			b.open = append(b.open, int32(len(b.opens)))
+			q.EachOpen(int32(cell), func(m int32, axis int, open float64) {
+				b.opens = append(b.opens, openLink{m + 1, int8(axis), float32(open)})
+			})
 		}
 	}
+	b.open = append(b.open, int32(len(b.opens)))
 	b.link = append(b.link, int32(len(contacts)))
 	b.own, b.base = make([]float64, len(b.cells)), make([]float64, len(b.cells))
 	b.first = make([]int32, len(b.cells)+1)
@@ -76,13 +95,13 @@ func (b *bending) of(i int, contacts []contact) []int32 {
 func (s *solver) bend() {
 	b, kappa := s.bending, s.Conductivity
 	b.terms, b.rods = b.terms[:0], b.rods[:0]
-	for i, cell := range b.cells {
+	for i := range b.cells {
 		weight := s.bent(i)
-		s.Liquid.EachOpen(cell, func(m int32, axis int, open float64) {
-			if weight[axis] != 0 {
-				b.terms = append(b.terms, bendTerm{m + 1, float32(weight[axis] * s.system.link * open)})
+		for _, o := range b.opens[b.open[i]:b.open[i+1]] {
+			if w := weight[o.axis]; w != 0 {
+				b.terms = append(b.terms, bendTerm{o.beside, float32(w * s.system.link * float64(o.open))})
 			}
-		})
+		}
 		b.first[i+1] = int32(len(b.terms))
 		b.own[i], b.base[i] = 0, 0
 		for _, k := range b.of(i, s.contacts) {

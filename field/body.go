@@ -242,7 +242,8 @@ func (b *body) fields(p geometry.Vec, out []float64) {
 	b.thinned(out)
 }
 
-// probeStep is the step, m, of the difference that takes a field's slope.
+// probeStep is the step, m, of the difference that takes a field's slope. The mean of both is the
+// field to about its square over that of the distance from the axis: 2e-5 at 5 mm.
 const probeStep = 2e-5
 
 // fluxes is fields with minus its slope along d, too: the current density there over the
@@ -251,8 +252,7 @@ func (b *body) fluxes(p, d geometry.Vec, out, along []float64) {
 	behind := make([]float64, len(out))
 	b.fields(p.AddScaled(d, -probeStep), behind)
 	b.fields(p.AddScaled(d, probeStep), along)
-	b.fields(p, out)
 	for i := range along {
-		along[i] = (behind[i] - along[i]) / (2 * probeStep)
+		out[i], along[i] = (behind[i]+along[i])/2, (behind[i]-along[i])/(2*probeStep)
 	}
 }

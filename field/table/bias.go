@@ -1,25 +1,32 @@
 package table
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas32"
+)
 
 // bias is the zones of one layout: what their law takes besides its slope.
 type bias struct {
 	*zones
-	volts  []float64 // by zone
-	from   []float64 // current density by the nodes' currents, A/m²
-	j      []float64 // with the zones' volts, A/m²
+	volts  []float32 // by zone
+	from   []float32 // current density by the nodes' currents, A/m²
+	j      []float32 // with the zones' volts, A/m²
 	atNode []float32 // V at the layout's nodes
 }
 
+// newBias begins with the zones' usual volts.
 func newBias(z *zones) *bias {
 	n := len(z.centre)
-	return &bias{zones: z, volts: make([]float64, n), from: make([]float64, n), j: make([]float64, n)}
+	return &bias{zones: z, volts: append([]float32(nil), z.usual...), from: make([]float32, n), j: make([]float32, n)}
 }
 
-// How the zones are settled: zone by zone, each with the others as they are.
+// How the zones are settled: zone by zone, each with the others as they are. A step of Newton's
+// rule of a share near leaves about its square.
 const (
 	mostSweeps  = 12
 	leastChange = 2e-4 // V
+	near        = 0.01
 )
 
 // settle finds the zones' volts for the nodes' currents.
@@ -27,19 +34,16 @@ func (b *bias) settle(w *work) {
 	n := len(b.centre)
 	clear(b.from)
 	for k, node := range w.nodes {
-		q := float64(w.charge[k])
-		for z, v := range b.felt[int(node)*n : int(node+1)*n] {
-			b.from[z] += q * float64(v)
-		}
+		add(b.from, w.charge[k], b.felt[int(node)*n:int(node+1)*n])
 	}
 	copy(b.j, b.from)
 	for z, v := range b.volts {
 		b.add(z, v)
 	}
 	for range mostSweeps {
-		change := 0.0
+		change := float32(0)
 		for z := range b.volts {
-			change = math.Max(change, b.one(z))
+			change = max(change, b.one(z))
 		}
 		if change < leastChange {
 			break
@@ -49,46 +53,39 @@ func (b *bias) settle(w *work) {
 }
 
 // add adds what more volts of a zone do.
-func (b *bias) add(zone int, volts float64) {
+func (b *bias) add(zone int, volts float32) {
 	n := len(b.j)
-	for i, v := range b.mean[zone*n : (zone+1)*n] {
-		b.j[i] += volts * float64(v)
-	}
+	add(b.j, volts, b.mean[zone*n:(zone+1)*n])
 }
 
 // one makes the law hold in one zone and returns by how much its volts changed. Its volts v
 // and current density j are on a falling line, and v + slope j is the law's drop, which
-// rises: Newton's rule, and j/10 where it would pass rest.
-func (b *bias) one(zone int) float64 {
+// rises: Newton's rule.
+func (b *bias) one(zone int) float32 {
 	own := float64(b.mean[zone*len(b.j)+zone])
-	j, volts, slope := b.j[zone], b.volts[zone], b.slope[zone]
+	j, volts, slope := float64(b.j[zone]), float64(b.volts[zone]), b.slope[zone]
 	alone := j - own*volts
+	drop, rises := b.law.Drop(j)
 	for range 8 {
-		drop, rises := b.law.Drop(j)
-		next := j - (alone+own*(drop-slope*j)-j)/(own*(rises-slope)-1)
-		moved := math.Abs(next - j)
-		j = next
-		if moved <= 1e-4*math.Abs(j) {
+		moved := -(alone + own*(drop-slope*j) - j) / (own*(rises-slope) - 1)
+		j += moved
+		if drop, rises = b.law.Drop(j); math.Abs(moved) <= near*math.Abs(j) {
 			break
 		}
 	}
-	drop, _ := b.law.Drop(j)
-	change := drop - slope*j - volts
+	change := float32(drop - slope*j - volts)
 	b.volts[zone] += change
 	b.add(zone, change)
-	return math.Abs(change)
+	return max(change, -change)
 }
 
 // nodes finds the volts at the layout's nodes.
 func (b *bias) nodes(w *work) {
 	n := len(b.volts)
 	b.atNode = resize(b.atNode, len(w.nodes))
+	all := blas32.Vector{N: n, Data: b.volts, Inc: 1}
 	for k, node := range w.nodes {
-		sum := 0.0
-		for z, v := range b.zones.volts[int(node)*n : int(node+1)*n] {
-			sum += b.volts[z] * float64(v)
-		}
-		b.atNode[k] = float32(sum)
+		b.atNode[k] = blas32.Dot(all, blas32.Vector{N: n, Data: b.zones.volts[int(node)*n : int(node+1)*n], Inc: 1})
 	}
 }
 
@@ -96,18 +93,18 @@ func (b *bias) nodes(w *work) {
 // what its zones do: the wall's unevenness within a zone meets the resistance of the liquid
 // over about half the distance between zones. line is the current density by the zones.
 func (b *bias) local(patch int, line, kappa float64) float64 {
-	slope, volts := 0.0, 0.0
+	volts := 0.0
 	for _, k := range b.shares[patch] {
-		slope += k.value * b.slope[k.zone]
-		volts += k.value * b.volts[k.zone]
+		volts += k.value * float64(b.volts[k.zone])
 	}
+	slope := b.slopes[patch]
 	y := 1 / (slope + b.apart/2/kappa)
 	j := line
 	for range 4 {
 		drop, rises := b.law.Drop(j)
 		step := (line - j - y*(drop-slope*j-volts)) / (1 + y*(rises-slope))
 		j += step
-		if math.Abs(step) <= 1e-3*math.Abs(j) {
+		if math.Abs(step) <= near*math.Abs(j) {
 			break
 		}
 	}

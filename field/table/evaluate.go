@@ -63,7 +63,7 @@ func (t *Table) rates(c *cell) []float64 {
 		}
 		if c.bias != nil {
 			for z, v := range c.bias.volts {
-				add(w.kept[from:to], float32(v), t.wall.zones[z][from:to])
+				add(w.kept[from:to], v, t.wall.zones[z][from:to])
 			}
 		}
 	}

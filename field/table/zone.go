@@ -13,11 +13,13 @@ import (
 // usual current density for a resistance; what the law takes besides, V, is the zones'
 // unknowns, each at its zone's middle and smoothly between.
 type zones struct {
-	law    electrode.Law
+	law    *quick
 	centre []geometry.Vec
 	normal []geometry.Vec // into the steel
 	apart  float64        // between centres, m
 	slope  []float64      // ohm m²
+	slopes []float64      // by patch, ohm m²
+	usual  []float32      // V that the law takes besides its slope where that was taken
 	area   []float64      // m², as shared out
 	shares [][]share      // by patch
 
@@ -44,7 +46,7 @@ const sameSide = -0.3
 
 // newZones spreads centres over the patches: every patch that no centre is near becomes one.
 func newZones(law electrode.Law, patches []field.Patch, step float64) *zones {
-	z := &zones{law: law, apart: zoneApart * step}
+	z := &zones{law: newQuick(law), apart: zoneApart * step}
 	for i := range patches {
 		p, near := &patches[i], false
 		for k, c := range z.centre {
@@ -143,10 +145,12 @@ func (z *zones) linearise(ctx context.Context, t *Table, r *field.Recovery) erro
 			mean[k] += v / float64(len(rods))
 		}
 	}
-	z.slope = make([]float64, len(mean))
-	for k := range mean {
-		_, z.slope[k] = z.law.Drop(mean[k])
+	z.slope, z.usual = make([]float64, len(mean)), make([]float32, len(mean))
+	for k, j := range mean {
+		drop, slope := z.law.Drop(j)
+		z.slope[k], z.usual[k] = slope, float32(drop-slope*j)
 	}
+	z.slopes = spread(z.shares, z.slope)
 	return nil
 }
 
