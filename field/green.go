@@ -19,7 +19,8 @@ type Green struct {
 	walled   []bool  // by cell: a wall link starts there
 	levels   *multigrid.Many
 	endless  *endless
-	weights  [][]float32 // by patch, of the recovery's samples, the wall's slope worked in
+	cells    [][]int32   // by patch, of the recovery's samples: guarded numbers
+	weights  [][]float32 // and their weights, the wall's slope worked in
 }
 
 // NewGreen prepares the tank of a problem, whose rods and supply do not count.
@@ -43,9 +44,10 @@ func NewGreen(p *Problem, r *Recovery, slopes ByWall) (*Green, error) {
 		g.walled[k.link.Cell] = true
 	}
 	g.levels = multigrid.NewMany(multigrid.NewHierarchy(g.operator, walls, g.link))
-	g.weights = make([][]float32, len(r.Patches.All))
+	g.cells, g.weights = make([][]int32, len(r.Patches.All)), make([][]float32, len(r.Patches.All))
 	for i := range g.weights {
 		for _, k := range r.of(i) {
+			g.cells[i] = append(g.cells[i], k.cell+1)
 			g.weights[i] = append(g.weights[i], float32(float64(k.weight)*p.Conductivity/(p.Conductivity*slopes.Patches[i]+float64(k.s))))
 		}
 	}
@@ -161,14 +163,7 @@ func (s *PointSolver) wall(out []PointAnswer) {
 		out[l].Wall, out[l].Closure = out[l].Wall[:0], 0
 	}
 	for i := range patches {
-		var v [multigrid.Lanes]float32
-		weights := s.weights[i]
-		for k, sample := range s.recovery.of(i) {
-			w, x := weights[k], &s.x[sample.cell+1]
-			for l := range v {
-				v[l] += w * x[l]
-			}
-		}
+		v := s.x.Mix(s.cells[i], s.weights[i])
 		for l := range out {
 			out[l].Wall = append(out[l].Wall, v[l])
 			out[l].Closure += float64(v[l]) * patches[i].Area

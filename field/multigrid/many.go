@@ -197,49 +197,20 @@ func (m *Many) Solve(ctx context.Context, x, b Vectors, s Settings) Outcome {
 }
 
 // search sets p to z + beta p and q to A p, and returns p·q.
-func (m *Many) search(beta *[Lanes]float32) (pq [Lanes]float64) {
-	for n := range m.p {
-		p, z := &m.p[n], &m.z[n]
-		for l := range Lanes {
-			p[l] = z[l] + beta[l]*p[l]
-		}
-	}
-	cells := m.levels[0].cells
-	for n := 1; n < len(cells)-1; n++ {
-		off := cells[n].sum(m.p)
-		p, q := &m.p[n], &m.q[n]
-		for l := range Lanes {
-			v := cells[n].diag*p[l] - off[l]
-			q[l] = v
-			pq[l] += float64(v * p[l])
-		}
-	}
-	return pq
+func (m *Many) search(beta *[Lanes]float32) [Lanes]float64 {
+	m.p.fold(beta, m.z)
+	m.levels[0].times(m.q, m.p)
+	return product(m.p, m.q)
 }
 
 // descend moves x along p and the residual along −q, and returns the residual's square.
-func (m *Many) descend(x Vectors, alpha *[Lanes]float64) (rest [Lanes]float64) {
-	var a [Lanes]float32
+func (m *Many) descend(x Vectors, alpha *[Lanes]float64) [Lanes]float64 {
+	var a, minus [Lanes]float32
 	for l := range a {
 		a[l] = float32(alpha[l])
+		minus[l] = -a[l]
 	}
-	for n := range x {
-		u, r, p, q := &x[n], &m.r[n], &m.p[n], &m.q[n]
-		for l := range Lanes {
-			u[l] += a[l] * p[l]
-			r[l] -= a[l] * q[l]
-			rest[l] += float64(r[l] * r[l])
-		}
-	}
-	return rest
-}
-
-func product(x, y Vectors) (sum [Lanes]float64) {
-	for n := range x {
-		u, v := &x[n], &y[n]
-		for l := range Lanes {
-			sum[l] += float64(u[l] * v[l])
-		}
-	}
-	return sum
+	x.add(&a, m.p)
+	m.r.add(&minus, m.q)
+	return product(m.r, m.r)
 }
