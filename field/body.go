@@ -163,6 +163,20 @@ func gaussOnUnit(half [4][2]float64) (rule [8][2]float64) {
 	return rule
 }
 
+// closeRule returns the rule that integrates the band's field on its own axis' surfaces at a
+// distance of at least apart, m, along the axis, to about 1e-7.
+func (b *band) closeRule(apart float64) [][2]float64 {
+	length := math.Hypot(b.s1-b.s0, b.r1-b.r0)
+	switch {
+	case apart > 8*length:
+		return gauss2
+	case apart > 3*length:
+		return gauss3
+	default:
+		return gauss8[:]
+	}
+}
+
 // spokes is how many points around a band stand for its circle when the source does not
 // share its axis.
 const spokes = 8
@@ -172,7 +186,7 @@ func (b *band) feel(from *band) (f feeling) {
 	s, r := b.middle()
 	nr, ns := b.normal()
 	if offset, flip, ok := coaxial(b, from); ok {
-		for _, q := range gauss8 {
+		for _, q := range from.closeRule(math.Abs(s-offset-flip*(from.s0+from.s1)/2) - (from.s1-from.s0)/2) {
 			_, share := from.ring(q[0])
 			z0, a := from.s0+q[0]*(from.s1-from.s0), from.r0+q[0]*(from.r1-from.r0)
 			v, jr, jz := ringFlux(a, r, s-(offset+flip*z0))

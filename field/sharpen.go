@@ -3,8 +3,6 @@ package field
 import (
 	"math"
 
-	"gonum.org/v1/gonum/floats"
-
 	"evenwall/geometry"
 )
 
@@ -106,6 +104,7 @@ func (s *solver) straightened(phi []float64, r *Recovery, patches []metalPatch, 
 			}
 		}
 	}
+	own := s.body.own(s.q)
 	spread(len(cells), func(i int) {
 		cell := cells[i]
 		out[cell] = phi[cell]
@@ -118,23 +117,16 @@ func (s *solver) straightened(phi []float64, r *Recovery, patches []metalPatch, 
 		if face < 0 {
 			return
 		}
-		out[cell] -= s.curved(at, foot, d, mirrored)
+		out[cell] -= own.curved(at, foot, d, mirrored) / s.Conductivity
 	})
 	return out
 }
 
-// curved returns by how much the rods' own potential at a point at distance d, m, from its
-// nearest point of the wall, with a share of its mirror image there, differs from its value
-// and slope at that point, V.
-func (s *solver) curved(at, foot geometry.Vec, d, mirrored float64) float64 {
-	v := make([]float64, s.body.columns())
-	potential := func(p geometry.Vec) float64 {
-		clear(v)
-		s.body.fields(p, v)
-		return floats.Dot(v, s.q)
-	}
-	g, slope := make([]float64, len(v)), make([]float64, len(v))
-	s.body.fluxes(foot, foot.Sub(at).Unit(), g, slope)
-	own := potential(at) - mirrored*potential(foot.AddScaled(foot.Sub(at), 1))
-	return (own - (1-mirrored)*floats.Dot(g, s.q) - (1+mirrored)*d*floats.Dot(slope, s.q)) / s.Conductivity
+// curved returns by how much kappa times the rods' own potential at a point at distance d, m,
+// from its nearest point of the wall, with a share of its mirror image there, differs from its
+// value and slope at that point, A/m.
+func (o own) curved(at, foot geometry.Vec, d, mirrored float64) float64 {
+	value, slope := o.line(foot, at.Sub(foot).Unit())
+	both := o.potential(at) - mirrored*o.potential(foot.AddScaled(foot.Sub(at), 1))
+	return both - (1-mirrored)*value - (1+mirrored)*d*slope
 }

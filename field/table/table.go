@@ -117,7 +117,7 @@ func (t *Table) solve(ctx context.Context, green *field.Green) ([][]float32, err
 	t.regular = make([]float32, n*n)
 	rows := make([][]float32, n)
 	err := side(n, green, func(s *field.PointSolver, from, to int, out []field.PointAnswer) error {
-		if err := s.Answer(ctx, cells[from:to], cells, out); err != nil {
+		if err := s.Answer(ctx, cells[from:to], cells[:to], out); err != nil {
 			return err
 		}
 		for i := from; i < to; i++ {
@@ -160,13 +160,12 @@ func side(n int, green *field.Green, group func(s *field.PointSolver, from, to i
 	return errors.Join(errs...)
 }
 
-// symmetrise makes the regular part the mean of both ways, which differ by rounding and by
-// how closely each was solved.
+// symmetrise sets the regular part above the diagonal to what is below it: both differ but by how
+// closely each was solved.
 func (t *Table) symmetrise(n int) {
 	for i := range n {
 		for k := range i {
-			mean := (t.regular[i*n+k] + t.regular[k*n+i]) / 2
-			t.regular[i*n+k], t.regular[k*n+i] = mean, mean
+			t.regular[k*n+i] = t.regular[i*n+k]
 		}
 	}
 }
