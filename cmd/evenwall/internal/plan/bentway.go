@@ -26,25 +26,31 @@ const (
 // bent looks for a rod bent once, through an opening that rods hang in, that reaches a piece of wall with
 // its tip at one of the places: the first that goes in, and which share. It has no path when there is none.
 func (w *rescue) bent(ctx context.Context, p *piece, tips []geometry.Vec) (bentAnode, float64, error) {
-	tried := 0
+	var rods []bentAnode
 	for _, tip := range tips {
-		rods := w.bentTo(tip)
-		for _, a := range rods[:min(eachTip, threadings-tried, len(rods))] {
-			tried++
-			o := w.opening(a.Through)
-			if !passage.Find(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses}).In {
-				continue
-			}
-			reached, err := w.reachedFrom(ctx, a.Rod)
-			if err != nil {
-				return bentAnode{}, 0, err
-			}
-			if share := w.shareOf(p, reached); share >= leastRescue {
-				return a, share, nil
-			}
+		to := w.bentTo(tip)
+		rods = append(rods, to[:min(eachTip, threadings-len(rods), len(to))]...)
+	}
+	in := make([]bool, len(rods))
+	err := sideBySide(ctx, len(rods), func(i int) error {
+		a := &rods[i]
+		o := w.opening(a.Through)
+		in[i] = passage.Find(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses}).In
+		return nil
+	})
+	for i := 0; i < len(rods) && err == nil; i++ {
+		if !in[i] {
+			continue
+		}
+		var reached []bool
+		if reached, err = w.reachedFrom(ctx, rods[i].Rod); err != nil {
+			break
+		}
+		if share := w.shareOf(p, reached); share >= leastRescue {
+			return rods[i], share, nil
 		}
 	}
-	return bentAnode{}, 0, nil
+	return bentAnode{}, 0, err
 }
 
 // words says where the rod hangs, which share of a piece of wall it reaches, and the keys that bring one.

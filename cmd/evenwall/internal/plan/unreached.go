@@ -80,13 +80,15 @@ func (h *hunt) nameUnreached(ctx context.Context, n *never, r *report.Result) er
 		if err != nil {
 			return err
 		}
-		for i := range n.wet {
-			u := h.unreachedAt(&n.wet[i], h.judged())
-			if u.Takes, err = w.takes(ctx, &n.wet[i]); err != nil {
-				return err
-			}
-			r.Unreached = append(r.Unreached, u)
+		wet := make([]report.Unreached, len(n.wet))
+		if err := sideBySide(ctx, len(wet), func(i int) (err error) {
+			wet[i] = h.unreachedAt(&n.wet[i], h.judged())
+			wet[i].Takes, err = w.takes(ctx, &n.wet[i])
+			return err
+		}); err != nil {
+			return err
 		}
+		r.Unreached = append(r.Unreached, wet...)
 	}
 	for i := range n.dry {
 		u := h.unreachedAt(&n.dry[i], n.patches)
