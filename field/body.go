@@ -50,7 +50,7 @@ func newBody(bands []band, mirrors []geometry.Plane) *body {
 
 // settle computes sources and self. With S the potentials that the bands' sources make on
 // the metal and F the currents that they drive out of each band's outer side (the jump of
-// a single layer and what the others drive through), plastic asks F = 0 there, and the
+// a single layer and what the others drive through), plastic asks F = 0 of its own rod's there, and the
 // sources per unit current out of metal band b are the b-th column of F⁻¹.
 func (b *body) settle() {
 	n, m := len(b.bands), b.metal
@@ -60,7 +60,9 @@ func (b *body) settle() {
 		felt[i] = make([]feeling, n)
 		for k := range n {
 			felt[i][k] = b.influence(i, k)
-			leaves.Set(i, k, felt[i][k].out*b.areas[i])
+			if i < b.metal || b.bands[i].rod == b.bands[k].rod { // what plastic makes of other rods' field: see shade
+				leaves.Set(i, k, felt[i][k].out*b.areas[i])
+			}
 		}
 	})
 	var inverse mat.Dense

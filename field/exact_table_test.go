@@ -46,6 +46,7 @@ func exactChecks() []exactCheck {
 		{"planes", planesRow},
 		{"square", squareRow},
 		{"two rods", twoRodsRow},
+		{"beside plastic", besideRow},
 		{"disc", discRow},
 		{"half-space", halfSpaceRow},
 		{"slanted cell", hullRow},

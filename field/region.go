@@ -22,7 +22,8 @@ type region struct {
 	member []bool              // by cell number
 	g      map[int32][]float64 // G of the metal bands, V/A, at region cells and those linked to them
 	faces  []face
-	walls  map[int32]trace     // by index into Liquid.Walls
+	walls  map[int32]trace // by index into Liquid.Walls
+	shades []shade
 	fat    map[int32][]float64 // at region cells: the potential of the bands widened by blurWidth, V/A
 }
 
@@ -42,13 +43,15 @@ type trace struct {
 // reach returns how far from a rod's axis the region goes.
 func reach(radius, h float64) float64 { return radius + math.Max(2.5*h, 8e-3) }
 
-// newRegion finds the region round the bands and the rods' field on it.
-func newRegion(q *lattice.Liquid, b *body, m medium) *region {
+// newRegion finds the region round the bands and the rods' field on it. whole is the liquid with
+// the links through plastic as open as if there were none.
+func newRegion(q, whole *lattice.Liquid, b *body, m medium, tubes []plasticTube) *region {
 	kappa := m.kappa
 	r := &region{member: make([]bool, q.Len()), g: map[int32][]float64{}, walls: map[int32]trace{}}
 	r.flood(q, b)
 	r.leave(q, b, kappa)
 	r.meet(q, b, m)
+	r.shade(q, whole, b, tubes, kappa)
 	r.conserve(q, b, kappa*q.Lattice.H)
 	r.blur(q, b, kappa)
 	return r
@@ -70,6 +73,11 @@ func (r *region) conserve(q *lattice.Liquid, b *body, link float64) {
 		scale(f.f, link*f.open)
 		floats.Add(crosses, f.f)
 	}
+	for i := range r.shades {
+		if k := &r.shades[i]; k.border {
+			floats.Add(crosses, k.g)
+		}
+	}
 	for k := range crosses[:b.metal] { // a dipole gives off no current
 		factor := (1 - meets[k]) / crosses[k]
 		if !(math.Abs(factor-1) < mostCorrection) {
@@ -77,6 +85,11 @@ func (r *region) conserve(q *lattice.Liquid, b *body, link float64) {
 		}
 		for i := range r.faces {
 			r.faces[i].f[k] *= factor
+		}
+		for i := range r.shades {
+			if r.shades[i].border {
+				r.shades[i].g[k] *= factor
+			}
 		}
 	}
 }

@@ -12,6 +12,7 @@ import (
 type plasticTube struct {
 	a, b   geometry.Vec // ends of its axis, m
 	radius float64      // m
+	rod    int          // which rod's
 }
 
 // tubes returns the covered stretches of the rods, and their end caps' tips.
@@ -26,7 +27,7 @@ func (p *Problem) tubes() []plasticTube {
 				return
 			}
 			for _, leg := range r.Pieces(from, to) {
-				out = append(out, plasticTube{leg[0], leg[1], radius})
+				out = append(out, plasticTube{leg[0], leg[1], radius, i})
 			}
 		}
 		length := r.Length()
@@ -37,6 +38,11 @@ func (p *Problem) tubes() []plasticTube {
 		add(length)
 	}
 	return out
+}
+
+// box returns where the links are that the tube may close, on a lattice of spacing h, m.
+func (t *plasticTube) box(h float64) geometry.Box {
+	return geometry.BoxOf(t.a, t.b).Grow(t.radius + h)
 }
 
 // holds reports whether x lies in the tube.
@@ -62,7 +68,7 @@ func (p *Problem) aroundPlastic() *lattice.Liquid {
 	}
 	for i := range tubes {
 		t := &tubes[i]
-		q.EachWithin(geometry.BoxOf(t.a, t.b).Grow(t.radius+q.Lattice.H), func(n int32) {
+		q.EachWithin(t.box(q.Lattice.H), func(n int32) {
 			for axis := range 3 {
 				if open := q.Open[axis][n]; open > 0 {
 					q.Open[axis][n] = open * float32(t.passes(&q, n, axis))

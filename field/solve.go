@@ -36,6 +36,7 @@ func (s Settings) orDefaults() Settings {
 type solver struct {
 	*Problem
 	Settings
+	whole    *lattice.Liquid // as if there were no plastic
 	body     *body
 	region   *region
 	contacts []contact
@@ -79,7 +80,7 @@ func Solve(ctx context.Context, p *Problem, settings Settings) (*Solution, error
 	}
 	posed := *p
 	posed.Liquid = p.medium().inLayers(p.aroundPlastic())
-	s := &solver{Problem: &posed, Settings: settings.orDefaults(), drive: newDrive(p.Supply)}
+	s := &solver{Problem: &posed, whole: p.Liquid, Settings: settings.orDefaults(), drive: newDrive(p.Supply)}
 	if err := s.prepare(); err != nil {
 		return nil, err
 	}
@@ -107,7 +108,7 @@ func (s *solver) prepare() error {
 	if len(bands) > 0 {
 		s.body = newBody(bands, s.mirrors())
 		s.body.weigh(s.medium())
-		s.region = newRegion(s.Liquid, s.body, s.medium())
+		s.region = newRegion(s.Liquid, s.medium().inLayers(s.whole), s.body, s.medium(), s.tubes())
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()

@@ -54,6 +54,9 @@ func (s *system) join(r *region, q *lattice.Liquid) {
 	s.inner = mat.NewDense(s.Width, s.Width, nil)
 	s.inner.Mul(leave.T(), outside)
 	s.inner.Scale(-1, s.inner)
+	for i := range r.shades {
+		s.shade(&r.shades[i])
+	}
 	s.blur(r, q)
 }
 

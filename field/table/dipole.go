@@ -73,17 +73,15 @@ func (c *cell) metal(i int, slope geometry.Vec) dipole {
 }
 
 // insulating returns the dipole of a tube. Beside bare metal of its rod the stretch's points
-// stand for what it makes of their own field; of other rods' the field's bands see what runs
-// along it.
+// stand for what it makes of their own field.
 func (c *cell) insulating(k *tube, slope geometry.Vec) dipole {
 	ofOwn := func(q *point) (own, image bool) { mine := c.stretches[q.stretch].rod == k.rod; return mine, mine }
-	others := c.slopeAt(k.at, k.radius, ofOwn)
 	d := dipole{at: k.at, stretch: -1, rod: k.rod, radius: k.radius}
+	d.back = k.turns(slope.Add(c.slopeAt(k.at, k.radius, ofOwn)))
 	if k.beside {
-		d.moment = k.turns(slope.Add(k.axis.Scale(others.Dot(k.axis))))
+		d.moment = d.back
 		return d
 	}
-	d.back = k.turns(slope.Add(others))
 	d.moment = k.turns(slope.Add(c.slopeAt(k.at, k.radius, func(*point) (own, image bool) { return false, false })))
 	return d
 }
