@@ -19,9 +19,8 @@ import (
 // Random layouts of one to three rods by the table, against the solve of each on a fine
 // lattice: current, wall current by area, percentiles under 1 % of the mean left out, and the
 // greatest density on metal. A few layouts at 4 mm; with EVENWALL_LONG 200 at 3 mm. The bounds
-// are what is asked of a table, for 95 of 100 layouts and for all, but for two that are what
-// is reached: the current of all (asked 0.006; one layout in 200, a rod's plastic beside
-// another's metal, was 0.0114 off), and the density on metal, of which nothing is asked.
+// are what is asked of a table, for 95 of 100 layouts and for all, but for the density on metal:
+// that is what is reached, nothing is asked of it.
 func TestTableAgainstTheFineSolve(t *testing.T) {
 	spacing, n := 4e-3, 10
 	if os.Getenv("EVENWALL_LONG") != "" {
@@ -47,7 +46,7 @@ func TestTableAgainstTheFineSolve(t *testing.T) {
 		}
 		assert.LessOrEqual(t, d.most(1), ofAll, name)
 	}
-	hold("current", 0.003, 0.012, func(f far) float64 { return f.current })
+	hold("current", 0.003, 0.006, func(f far) float64 { return f.current })
 	hold("metal", 0.08, 0.16, func(f far) float64 { return f.most })
 	for i, q := range shares {
 		most := 0.015

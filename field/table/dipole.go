@@ -12,7 +12,6 @@ type dipole struct {
 	back       geometry.Vec // the part that its own rod's metal feels besides what the stretch's matrix holds
 	stretch    int          // whose it is; -1: of plastic
 	rod        int
-	radius     float64 // of the cylinder that it stands for, m
 }
 
 // turn reckons with the dipoles of the rods. A length of bare metal answers the slope of the
@@ -69,19 +68,20 @@ func (c *cell) metal(i int, slope geometry.Vec) dipole {
 	slope = slope.Add(c.slopeAt(p.at, p.radius, func(q *point) (own, image bool) { return q.stretch == p.stretch, false }))
 	across := slope.AddScaled(p.axis, -slope.Dot(p.axis))
 	m := across.Scale(-c.answer(i))
-	return dipole{at: p.at, moment: m, back: m, stretch: p.stretch, rod: c.stretches[p.stretch].rod, radius: p.radius}
+	return dipole{at: p.at, moment: m, back: m, stretch: p.stretch, rod: c.stretches[p.stretch].rod}
 }
 
 // insulating returns the dipole of a tube. Beside bare metal of its rod the stretch's points
 // stand for what it makes of their own field.
 func (c *cell) insulating(k *tube, slope geometry.Vec) dipole {
 	ofOwn := func(q *point) (own, image bool) { mine := c.stretches[q.stretch].rod == k.rod; return mine, mine }
-	d := dipole{at: k.at, stretch: -1, rod: k.rod, radius: k.radius}
-	d.back = k.turns(slope.Add(c.slopeAt(k.at, k.radius, ofOwn)))
+	d := dipole{at: k.at, stretch: -1, rod: k.rod}
+	others := k.turns(slope.Add(c.slopeAt(k.at, k.radius, ofOwn)))
 	if k.beside {
-		d.moment = d.back
+		d.moment = others
 		return d
 	}
+	d.back = others
 	d.moment = k.turns(slope.Add(c.slopeAt(k.at, k.radius, func(*point) (own, image bool) { return false, false })))
 	return d
 }
@@ -136,25 +136,11 @@ func (c *cell) fromDipoles(i int, dipoles []dipole) (v float64) {
 		}
 		v -= fall(p.at.Sub(d.at.WithAxis(2, 2*level-d.at.Z)), p.radius).Dot(moment.WithAxis(2, -moment.Z))
 		if d.stretch != p.stretch {
-			v -= fall(p.at.Sub(d.at), p.radius).Dot(moment) * d.closely(p.at)
+			v -= fall(p.at.Sub(d.at), p.radius).Dot(moment)
 		}
 	}
 	return v
 }
-
-// closely returns how much more than by its dipole alone a cylinder answers a source near it, felt
-// there: a line source at distance d from the axis of a cylinder of radius R sees, of images at
-// R²/d and on the axis, -ln(1 - R²/d²) where the dipole makes R²/d² of it (Smythe 1968, image in a
-// cylinder, from memory).
-func (d *dipole) closely(from geometry.Vec) float64 {
-	away := from.Sub(d.at)
-	x := math.Min(closest, d.radius*d.radius/away.Dot(away))
-	return -math.Log1p(-x) / x
-}
-
-// closest is the square of a cylinder's radius over the distance of a source beyond which they
-// would touch.
-const closest = 0.8
 
 // fall returns kappa times the slope of the potential of unit current at d from it, 1/m², no
 // nearer than a radius.

@@ -47,7 +47,7 @@ func (g *group) areas(patches []field.Patch) []float64 {
 // over the sources, a mixture may be from what it stands for, as a share of it.
 const (
 	groupSize = 128
-	alike     = 6e-3
+	alike     = 8e-3
 	sampled   = 3
 	farAway   = 0.1
 )
