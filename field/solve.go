@@ -17,6 +17,10 @@ type Settings struct {
 	Tolerance float64 // of the linear solve's residual; 0: 1e-8
 	Rounds    int     // of Newton's method, at most; 0: 40
 	Settled   float64 // change of the wall's current in a round, as a share of it, at which the rounds end; 0: 1e-5
+
+	// Guess is what each of the liquid's wall links carries, A/m², about: laws are then first taken
+	// there. nil: the same everywhere.
+	Guess []float64
 }
 
 func (s Settings) orDefaults() Settings {
@@ -156,6 +160,9 @@ func (s *solver) run(ctx context.Context) *Solution {
 	}
 	s.begin()
 	tolerance := firstTolerance
+	if s.Guess != nil {
+		tolerance *= tighten
+	}
 	if !s.nonlinear {
 		tolerance = s.Tolerance
 	}
@@ -190,8 +197,8 @@ const (
 	tighten        = 0.03
 )
 
-// begin guesses the currents: all that the supply could drive through the liquid alone,
-// spread evenly.
+// begin guesses the currents, where no guess is given: all that the supply could drive through
+// the liquid alone, spread evenly.
 func (s *solver) begin() {
 	total := 0.0
 	for _, c := range s.contacts {
@@ -204,6 +211,9 @@ func (s *solver) begin() {
 	}
 	for i := range s.contacts {
 		s.contacts[i].j = guess / total
+		if s.Guess != nil && s.Guess[i] > 0 {
+			s.contacts[i].j = s.Guess[i]
+		}
 	}
 	for i := range s.rods {
 		s.rods[i].j = guess / metal

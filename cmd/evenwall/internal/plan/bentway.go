@@ -21,6 +21,7 @@ const (
 	threadings  = 8   // rods looked at for a way in, for each piece
 	eachTip     = 2   // of them for each place of the tip
 	threadPoses = 300 // poses looked at for each of them
+	atOnce      = 2   // of them looked at side by side
 )
 
 // bent looks for a rod bent once, through an opening that rods hang in, that reaches a piece of wall with
@@ -31,26 +32,31 @@ func (w *rescue) bent(ctx context.Context, p *piece, tips []geometry.Vec) (bentA
 		to := w.bentTo(tip)
 		rods = append(rods, to[:min(eachTip, threadings-len(rods), len(to))]...)
 	}
-	in := make([]bool, len(rods))
-	err := sideBySide(ctx, len(rods), func(i int) error {
-		a := &rods[i]
-		o := w.opening(a.Through)
-		in[i] = passage.Find(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses}).In
-		return nil
-	})
-	for i := 0; i < len(rods) && err == nil; i++ {
-		if !in[i] {
-			continue
+	for from := 0; from < len(rods); from += atOnce {
+		now := rods[from:min(len(rods), from+atOnce)]
+		in := make([]bool, len(now))
+		if err := sideBySide(ctx, len(now), func(i int) error {
+			a := &now[i]
+			o := w.opening(a.Through)
+			in[i] = passage.Find(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses}).In
+			return nil
+		}); err != nil {
+			return bentAnode{}, 0, err
 		}
-		var reached []bool
-		if reached, err = w.reachedFrom(ctx, rods[i].Rod); err != nil {
-			break
-		}
-		if share := w.shareOf(p, reached); share >= leastRescue {
-			return rods[i], share, nil
+		for i := range now {
+			if !in[i] {
+				continue
+			}
+			reached, err := w.reachedFrom(ctx, now[i].Rod)
+			if err != nil {
+				return bentAnode{}, 0, err
+			}
+			if share := w.shareOf(p, reached); share >= leastRescue {
+				return now[i], share, nil
+			}
 		}
 	}
-	return bentAnode{}, 0, err
+	return bentAnode{}, 0, nil
 }
 
 // words says where the rod hangs, which share of a piece of wall it reaches, and the keys that bring one.

@@ -68,8 +68,9 @@ func (s *Solved) exposure(density []float64) search.Exposure {
 func (s *Solved) onto(coarse *Basin, instead []float64) []float64 {
 	to, from := coarse.Recovery().Patches, s.Basin.Recovery().Patches.All
 	current, area := make([]float64, len(to.All)), make([]float64, len(to.All))
+	finder := to.Finder()
 	for i := range from {
-		if k, ok := to.Nearest(from[i].Centre, from[i].Normal); ok {
+		if k, ok := finder.Nearest(from[i].Centre, from[i].Normal); ok {
 			current[k] += s.Density[i] * from[i].Area
 			area[k] += from[i].Area
 		}
@@ -82,6 +83,20 @@ func (s *Solved) onto(coarse *Basin, instead []float64) []float64 {
 		}
 	}
 	return current
+}
+
+// linksOn returns the patch of another basin of the same tank that each of the lattice's wall
+// links ends on, -1 where there is none.
+func (b *Basin) linksOn(coarse *Basin) []int32 {
+	finder := coarse.Recovery().Patches.Finder()
+	out := make([]int32, len(b.Laid.Liquid.Walls))
+	for i := range out {
+		out[i] = -1
+		if k, ok := finder.Nearest(b.Laid.WallEnd(i)); ok {
+			out[i] = k
+		}
+	}
+	return out
 }
 
 // areas returns the area of each patch of a basin, m².

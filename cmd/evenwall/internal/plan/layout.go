@@ -164,25 +164,17 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 	if err := h.verify(ctx, found, fine); err != nil {
 		return nil, err
 	}
-	c, err := h.closely(ctx, found, fine)
+	u, err := h.gather(ctx, found, fine)
 	if err != nil {
 		return nil, err
 	}
-	never := h.neverReached(found.Patches.Reachable)
-	c.solved[0].never = h.paintOf(&never)
-	a, err := h.currentAnswer("layout", c.solved[0])
-	if err != nil {
-		return nil, err
-	}
+	a, c := u.answer, u.close
 	a.Result.Search = &report.Search{Tried: found.Tally.Tried, Refused: found.Tally.Tried - found.Tally.Fit(),
-		ReachableM2: found.Patches.ReachableArea(), Bent: h.bentWords(&found.Tally)}
+		ReachableM2: found.Patches.ReachableArea(), Bent: h.bentWords(&found.Tally), Naive: u.naive}
+	a.Result.CrumbsM2, a.Result.Unreached = u.unreached.CrumbsM2, u.unreached.Unreached
 	shown := []shownLayout{{name: "this layout", densities: c.onto, seconds: c.seconds()}}
 	if found.Naive != nil {
-		var onto []float64
-		if a.Result.Search.Naive, onto, err = h.naive(ctx, found, fine); err != nil {
-			return nil, err
-		}
-		shown = append(shown, shownLayout{name: "plumb rod instead", densities: [][]float64{onto}})
+		shown = append(shown, shownLayout{name: "plumb rod instead", densities: [][]float64{u.naiveOnto}})
 	}
 	a.Result.Laws = h.byLaws(found.Patches, append(shown, h.alternatives(found, a.Result.Search)...))
 	for _, s := range c.stations {
@@ -192,9 +184,6 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 			check.Name += ", " + s.Name
 		}
 		a.Result.Checks = append(a.Result.Checks, check)
-	}
-	if err := h.nameUnreached(ctx, &never, &a.Result); err != nil {
-		return nil, err
 	}
 	h.finish(a, c, &found.Tally)
 	if err := c.addChargeMap(a); err != nil {
@@ -206,8 +195,44 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 	for _, s := range a.Result.Spared {
 		a.Result.Checks = append(a.Result.Checks, s.Checks()...)
 	}
-	a.Result.OffMeant, err = h.offMeant(ctx, found.Patches, c)
-	return a, err
+	return a, nil
+}
+
+// evidence is a layout with what is shown beside it.
+type evidence struct {
+	answer    *report.Answer
+	close     *closeUp
+	naive     *report.Judged // nil: none was looked at
+	naiveOnto []float64      // what the judged patches get from it, A/m²
+	unreached report.Result  // the wall that no layout reaches, and nothing else
+}
+
+// gather solves the layout found closely and tries what may be off, and beside that solves the
+// naive one and names the wall that no layout reaches.
+func (h *hunt) gather(ctx context.Context, found *search.Result, fine *Basin) (*evidence, error) {
+	u, never := &evidence{}, h.neverReached(found.Patches.Reachable)
+	strands := []func() error{
+		func() (err error) {
+			if u.close, err = h.closely(ctx, found, fine); err != nil {
+				return err
+			}
+			u.close.solved[0].never = h.paintOf(&never)
+			if u.answer, err = h.currentAnswer("layout", u.close.solved[0]); err != nil {
+				return err
+			}
+			u.answer.Result.OffMeant, err = h.offMeant(ctx, found.Patches, u.close)
+			return err
+		},
+		func() error { return h.nameUnreached(ctx, &never, &u.unreached) },
+		func() (err error) {
+			if found.Naive != nil {
+				u.naive, u.naiveOnto, err = h.naive(ctx, found, fine)
+			}
+			return err
+		},
+	}
+	err := sideBySide(ctx, len(strands), func(i int) error { return strands[i]() })
+	return u, err
 }
 
 // closeUp is the positions that a search found, solved closely and timed.

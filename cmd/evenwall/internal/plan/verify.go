@@ -83,8 +83,14 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		return nil, err
 	}
 	out, over := slices.Clone(all), make([]float64, len(all))
+	var links []int32
+	if h.wall == nil {
+		links = b.linksOn(h.coarse)
+	}
 	err = sideBySide(ctx, len(out), func(i int) error {
-		s, err := b.solve(ctx, h.anodes(&out[i]), forJudging)
+		how := forJudging
+		how.Guess = guess(out[i].Exposure.Rate, links)
+		s, err := b.solve(ctx, h.anodes(&out[i]), how)
 		if err != nil {
 			return err
 		}
@@ -111,4 +117,19 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		sorted[i] = out[k]
 	}
 	return sorted, nil
+}
+
+// guess returns what wall links carry, A/m², by what the patches do that they end on; nil without
+// links.
+func guess(rate []float64, links []int32) []float64 {
+	if len(rate) == 0 || links == nil {
+		return nil
+	}
+	out := make([]float64, len(links))
+	for i, k := range links {
+		if k >= 0 {
+			out[i] = rate[k]
+		}
+	}
+	return out
 }
