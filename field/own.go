@@ -30,7 +30,7 @@ type group struct {
 // share by which the group is uneven.
 const (
 	groupBands = 8
-	groupFar   = 5
+	groupFar   = 6
 )
 
 // own returns the potential of the columns' currents and dipoles q.

@@ -96,23 +96,42 @@ const far = 6
 
 func isFar(a, rho, z float64) bool { return rho*rho+z*z > far*far*a*a }
 
-// ringFromAfar is ringFlux by the ring's multipoles of order n = 0, 2, 4 and 6, whose
-// potentials are a^n P_n(0) P_n(c)/r^(n+1), c the cosine from the axis. Each falls along the axis
-// as the next Legendre polynomial, (n+1) P_(n+1)(c)/r^(n+2), and by all of (n+1)/r times itself
-// along r (Jackson 1999, section 3.3, from memory).
+// ringFromAfar is ringFlux by the ring's multipoles.
 func ringFromAfar(a, rho, z float64) (v, jr, jz float64) {
+	m := evenMultipoles(0, 0, 0, a*a)
+	return m.flux(rho, z)
+}
+
+// multipoles are those of unit current that is given off round an axis, alike on both sides of a
+// middle, of order 2, 4 and 6: m², m⁴, m⁶.
+type multipoles [3]float64
+
+// evenMultipoles returns them for the mean second, fourth and sixth power of the distance along the
+// axis and the square of the radius: those of a point are R^n P_n(c), R its distance and c its cosine.
+func evenMultipoles(s2, s4, s6, a2 float64) multipoles {
+	return multipoles{s2 - a2/2, s4 - 3*s2*a2 + 3*a2*a2/8, s6 - 15*s4*a2/2 + 45*s2*a2*a2/8 - 5*a2*a2*a2/16}
+}
+
+// flux returns kappa times the potential, 1/m, and the components of the current density, 1/m²,
+// away from the axis and along it, at distance rho from the axis and z along it. Order n has the
+// potential M P_n(c)/r^(n+1), c the cosine from the axis, and falls along the axis as the next
+// Legendre polynomial, (n+1) M P_(n+1)(c)/r^(n+2), and by all of (n+1)/r times itself along r
+// (Jackson 1999, section 3.3, from memory).
+func (m *multipoles) flux(rho, z float64) (v, jr, jz float64) {
 	r2 := rho*rho + z*z
-	t, c2, unit := a*a/r2, z*z/r2, 1/(4*math.Pi*math.Sqrt(r2))
+	under := 1 / r2
+	c2, unit := z*z*under, math.Sqrt(under)/(4*math.Pi)
 	p2 := 1.5*c2 - 0.5 // by the recurrence; those of odd order less a factor of c
 	p3 := (5*p2 - 2) / 3
 	p4 := (7*c2*p3 - 3*p2) / 4
 	p5 := (9*p4 - 4*p3) / 5
 	p6 := (11*c2*p5 - 5*p4) / 6
 	p7 := (13*p6 - 6*p5) / 7
-	v = unit * (1 + t*(-p2/2+t*(p4*3/8-t*p6*5/16)))
-	jz = unit * z / r2 * (1 + t*(-p3*3/2+t*(p5*15/8-t*p7*35/16)))
-	if rho > 1e-9*a {
-		jr = (unit*(1+t*(-p2*3/2+t*(p4*15/8-t*p6*35/16))) - z*jz) / rho
+	m2, m4, m6 := m[0]*under, m[1]*under*under, m[2]*under*under*under
+	v = unit * (1 + m2*p2 + m4*p4 + m6*p6)
+	jz = unit * z * under * (1 + 3*m2*p3 + 5*m4*p5 + 7*m6*p7)
+	if rho*rho > 1e-18*r2 {
+		jr = (unit*(1+3*m2*p2+5*m4*p4+7*m6*p6) - z*jz) / rho
 	}
 	return v, jr, jz
 }

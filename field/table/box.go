@@ -2,6 +2,7 @@ package table
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -46,10 +47,13 @@ func newBoxes(g *grid, clear func(a, b geometry.Vec) bool) *boxes {
 			}
 		}
 	}
-	for key := range b.all {
-		if made := b.make(key, clear); made != nil {
-			b.all[key] = made
-		} else {
+	keys := slices.SortedFunc(maps.Keys(b.all), func(p, q [3]int) int { return slices.Compare(p[:], q[:]) })
+	made := make([]*box, len(keys))
+	each(len(keys), func() func(int) {
+		return func(i int) { made[i] = b.make(keys[i], clear) }
+	})
+	for i, key := range keys {
+		if b.all[key] = made[i]; made[i] == nil {
 			delete(b.all, key)
 		}
 	}

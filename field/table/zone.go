@@ -182,11 +182,13 @@ func (z *zones) solve(ctx context.Context, t *Table, green *field.Green, rows []
 		}
 		return nil
 	})
-	z.felt = make([]float32, 0, len(cells)*n)
-	for i := range cells {
-		for _, v := range z.means(func(p int) float64 { return float64(rows[i][p]) }, t.patches) {
-			z.felt = append(z.felt, float32(v))
+	z.felt = make([]float32, len(cells)*n)
+	each(len(cells), func() func(int) {
+		return func(i int) {
+			for k, v := range z.means(func(p int) float64 { return float64(rows[i][p]) }, t.patches) {
+				z.felt[i*n+k] = float32(v)
+			}
 		}
-	}
+	})
 	return biased, err
 }

@@ -38,7 +38,7 @@ func (w *rescue) bent(ctx context.Context, p *piece, tips []geometry.Vec) (bentA
 		if err := sideBySide(ctx, len(now), func(i int) error {
 			a := &now[i]
 			o := w.opening(a.Through)
-			in[i] = passage.Find(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses}).In
+			in[i], _ = passage.Passes(passage.Way{Rod: &a.Rod, Hold: w.holdOf(&a.Anode), Steel: w.Steel(), Rim: o.Diameter / 2, Patience: threadPoses})
 			return nil
 		}); err != nil {
 			return bentAnode{}, 0, err

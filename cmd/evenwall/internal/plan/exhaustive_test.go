@@ -74,7 +74,7 @@ func againstGrid(t *testing.T, path string) {
 	fine, err := h.NewBasin(0)
 	require.NoError(t, err)
 	require.NoError(t, h.verify(ctx, found, fine))
-	onGrid, err := h.ranked(ctx, found, fine, g.best)
+	onGrid, err := h.ranked(ctx, found, fine, forJudging, g.best)
 	require.NoError(t, err)
 	t.Logf("solved finely: found %.2f %% (%v), best of the grid's best %d %.2f %% (%v)", 100*found.Best.Verdict.After[2], found.Best.Verdict.Finish,
 		len(g.best), 100*onGrid[0].Verdict.After[2], onGrid[0].Verdict.Finish)

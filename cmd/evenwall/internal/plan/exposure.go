@@ -24,6 +24,10 @@ func (t *Tank) judgeSpacing() float64 {
 // forJudging is how closely a candidate is solved: its figures to about 0.1 %.
 var forJudging = field.Settings{Tolerance: 1e-5, Settled: 1e-3}
 
+// forChoosing is how closely those are solved from which the best go on to be judged: the last round
+// of Newton's method leaves about the square of what it changed.
+var forChoosing = field.Settings{Tolerance: 1e-5, Settled: 1e-2}
+
 // direct is a search.Evaluator that solves the field of every candidate.
 type direct struct {
 	basin *Basin

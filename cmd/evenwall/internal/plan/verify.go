@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"evenwall/field"
 	"evenwall/field/search"
 	"evenwall/geometry"
 )
@@ -22,7 +23,7 @@ const between = 1.5
 func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (err error) {
 	if h.Job.Search.Robust {
 		shown := found.Alternatives[:min(shownOthers, len(found.Alternatives))]
-		found.Alternatives, err = h.ranked(ctx, found, fine, shown)
+		found.Alternatives, err = h.ranked(ctx, found, fine, forJudging, shown)
 		return err
 	}
 	middle, err := h.NewBasin(between * fine.Laid.Liquid.Lattice.H)
@@ -30,7 +31,7 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (e
 		return err
 	}
 	all := append([]search.Candidate{found.Best}, found.Alternatives...)
-	if all, err = h.ranked(ctx, found, middle, all[:min(looked[0], len(all))]); err != nil {
+	if all, err = h.ranked(ctx, found, middle, forChoosing, all[:min(looked[0], len(all))]); err != nil {
 		return err
 	}
 	all = closest(all)
@@ -39,7 +40,7 @@ func (h *hunt) verify(ctx context.Context, found *search.Result, fine *Basin) (e
 			all = append(all, start)
 		}
 	}
-	if all, err = h.ranked(ctx, found, fine, all); err != nil {
+	if all, err = h.ranked(ctx, found, fine, forJudging, all); err != nil {
 		return err
 	}
 	found.Best, found.Alternatives = all[0], all[1:min(1+shownOthers, len(all))]
@@ -77,7 +78,7 @@ func holds(all []search.Candidate, c *search.Candidate) bool {
 
 // ranked returns candidates by what a basin's lattice gives, the best first; those that break the
 // limits of wall to be spared come last, by how much.
-func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all []search.Candidate) ([]search.Candidate, error) {
+func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, how field.Settings, all []search.Candidate) ([]search.Candidate, error) {
 	spare, err := h.spared(b, 1)
 	if err != nil {
 		return nil, err
@@ -88,9 +89,9 @@ func (h *hunt) ranked(ctx context.Context, found *search.Result, b *Basin, all [
 		links = b.linksOn(h.coarse)
 	}
 	err = sideBySide(ctx, len(out), func(i int) error {
-		how := forJudging
-		how.Guess = guess(out[i].Exposure.Rate, links)
-		s, err := b.solve(ctx, h.anodes(&out[i]), how)
+		mine := how
+		mine.Guess = guess(out[i].Exposure.Rate, links)
+		s, err := b.solve(ctx, h.anodes(&out[i]), mine)
 		if err != nil {
 			return err
 		}
