@@ -100,7 +100,7 @@ func (s *solver) amendRims(j []float64, r *Recovery, all *block) bool {
 }
 
 // marked marks the blocks that are astray, of least area so and so, m², or a crumb of wall whose
-// fit is absurd and of which no link tells or few do, and returns what the others have of all.
+// fit is absurd, either way, and of which no link tells or few do, and returns what the others have of all.
 func marked(list []*block, all block, least float64) (rest block) {
 	usual, most := usualOf(list), 0.0
 	for _, b := range list {
@@ -111,10 +111,10 @@ func marked(list []*block, all block, least float64) (rest block) {
 	rest = all
 	for _, b := range list {
 		b.astray = b.area > least && b.isAstray(usual, all.carried)
-		if most > 0 && b.area <= least && b.fitted > absurd*math.Max(b.carried, most*b.area) {
+		if most > 0 && b.area <= least && math.Abs(b.fitted) > absurd*math.Max(b.carried, most*b.area) {
 			b.astray = true
 		}
-		if b.carried <= 0 && most > 0 && b.fitted > absurd*most*b.area {
+		if b.carried <= 0 && most > 0 && math.Abs(b.fitted) > absurd*most*b.area {
 			b.astray, b.carried = true, most*b.area
 		}
 		if b.astray {
