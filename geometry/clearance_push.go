@@ -133,3 +133,16 @@ func (s *pushSearch) refine(c push) {
 }
 
 func share(x, low float64) float64 { return min(max(x, low), 1) }
+
+// HeldClearance is WorstClearance of a rod whose spacers may hold it: what they leave, where that is
+// more. Without spacers both are the same.
+func HeldClearance(r *Rod, t *Tree, hold Hold, p Play) WorstGap {
+	worst := WorstClearance(r, t, hold, p)
+	if len(r.Spacers) == 0 || p.IsZero() {
+		return worst
+	}
+	if pushed := PushedClearance(r, t, hold, p); pushed.Distance > worst.Distance {
+		return pushed
+	}
+	return worst
+}

@@ -20,7 +20,7 @@ func (r *run) evaluate(records []*record) error {
 			return err
 		}
 		for _, rec := range records[:n] {
-			r.tally.count(rec.places.bent(), len(rec.rods), func(c *Count) { c.Evaluated++ })
+			r.tally.count(rec.places, len(rec.rods), func(c *Count) { c.Evaluated++ })
 		}
 		r.tell(n)
 		records = records[n:]
@@ -96,7 +96,7 @@ func (r *run) judge(records []*record) {
 // turnDown marks an evaluated record as one that breaks a limit.
 func (r *run) turnDown(rec *record, miss *Misfit) {
 	rec.misfit = miss
-	r.tally.count(rec.places.bent(), len(rec.rods), func(c *Count) { c.Misfits[miss.Reason]++ })
+	r.tally.count(rec.places, len(rec.rods), func(c *Count) { c.Misfits[miss.Reason]++ })
 }
 
 // try evaluates and judges the records that are not known yet, at most budget of them,

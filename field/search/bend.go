@@ -72,11 +72,16 @@ func (p *Place) bendLike(path []geometry.Vec) bool {
 	return true
 }
 
+// turn returns by how much the axis turns at the corner, rad, on its way up to a point.
+func (p Place) turn(at geometry.Vec) float64 {
+	lower, upper := p.Corner.Sub(p.Tip), at.Sub(p.Corner)
+	return math.Atan2(lower.Cross(upper).Norm(), lower.Dot(upper))
+}
+
 // bends looks whether there is room for the bend on both legs, below the rim.
 func (f *fitting) bends() *Misfit {
 	p, at := f.place, f.passes(f.place)
-	lower, upper := p.Corner.Sub(p.Tip), at.Sub(p.Corner)
-	turn := math.Atan2(lower.Cross(upper).Norm(), lower.Dot(upper))
+	lower, upper, turn := p.Corner.Sub(p.Tip), at.Sub(p.Corner), p.turn(at)
 	if turn < leastTurn || turn > mostTurn {
 		return &Misfit{NotBent, max(leastTurn-turn, turn-mostTurn) * lower.Norm()}
 	}
@@ -135,15 +140,22 @@ const (
 )
 
 // ThreadsIn returns why the rod of a place that fits cannot be brought in through its opening, or
-// nil: a straight one goes in along itself, a bent one has to be threaded in.
+// nil: a straight one goes in along itself, a bent one has to be threaded in, a flexible one goes in
+// along its course with its spacers, which then have to hold it within Off.
 func (s *Space) ThreadsIn(p Place) *Misfit {
 	if p.Bend == 0 {
 		return nil
 	}
 	full := s.withDefaults()
 	rod := full.Rod(p)
-	in, stop := passage.Passes(passage.Way{Rod: &rod, Hold: full.holdAt(p, &rod), Steel: full.Steel,
+	hold := full.holdAt(p, &rod)
+	in, stop := passage.Passes(passage.Way{Rod: &rod, Hold: hold, Steel: full.Steel, Flexible: p.Flexible,
 		Rim: full.Openings[p.Opening].Diameter / 2, Patience: threadPatience, Stall: threadStall})
+	if in && p.Flexible && !s.Off.IsZero() {
+		if d := geometry.HeldClearance(&rod, full.Steel, hold, s.Off).Distance; d < s.Clearance-1e-9 {
+			return &Misfit{NothingBare, s.Clearance - d}
+		}
+	}
 	if in {
 		return nil
 	}

@@ -10,18 +10,21 @@ import (
 // can be reached.
 const bentShare = 4
 
-// bend looks for bent rods: the best straight ones bent, and others all over the space. Only of
-// those that do best it is found out whether they can be threaded in.
+// bend looks for bent rods: the best straight ones bent, and others all over the space; and for
+// flexible anodes. Only of those that do best it is found out whether they can be threaded in.
 func (r *run) bend() error {
-	if !r.space.Bent {
+	if !r.space.Bent && !r.space.Flexible {
 		return nil
 	}
 	r.enter(Bending, r.Scatter+r.Refine)
 	var found []*record
-	for _, from := range r.distinct(kinkedKept, 1) {
-		found = append(found, r.kinks(from)...)
+	if r.space.Bent {
+		for _, from := range r.distinct(kinkedKept, 1) {
+			found = append(found, r.kinks(from)...)
+		}
 	}
 	found = append(found, r.spreadBent(r.Seed+1, r.Scatter)...)
+	found = append(found, r.spreadFlexible(r.Seed+2, r.Scatter/2)...)
 	_, spent, err := r.try(found, r.Scatter+r.Refine/2)
 	if err != nil {
 		return err

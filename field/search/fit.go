@@ -13,6 +13,11 @@ import (
 func (s *Space) Fit(wish Place) (Place, *Misfit) {
 	full := s.withDefaults()
 	f := fitting{Space: &full, place: wish.rounded()}
+	if f.place.Flexible {
+		if miss := f.layDown(); miss != nil {
+			return f.place, miss
+		}
+	}
 	f.rod = full.Rod(f.place)
 	looks := []func() *Misfit{f.through, f.below, f.axisClear, f.inside, f.bare, f.wayIn, f.clear}
 	if f.place.Bend > 0 {
@@ -42,7 +47,11 @@ func (f *fitting) through() *Misfit {
 	if cos < 0.05 {
 		return &Misfit{NotThrough, o.Diameter}
 	}
-	need := math.Hypot(f.place.U, f.place.V) + f.sleeve(f.place.Radius)/cos + f.Play
+	wide := f.sleeve(f.place.Radius)
+	if f.place.Flexible {
+		wide = max(wide, f.rest(f.place.Radius))
+	}
+	need := math.Hypot(f.place.U, f.place.V) + wide/cos + f.Play
 	if over := need - o.Diameter/2; over > 1e-9 {
 		return &Misfit{NotThrough, over}
 	}
@@ -163,7 +172,7 @@ const traceStep = 0.0005
 func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing float64) {
 	least, held := f.Clearance+f.place.Radius+traceStep/2+f.spare, f.Depth(f.place)
 	passes := f.passes(f.place)
-	pace := 1 / (1 + 2*math.Sin(f.Off.Tilt/2))
+	pace, leg := 1/(1+2*math.Sin(f.Off.Tilt/2)), f.legEnds()
 	missing = math.Inf(1)
 	in := false
 	for at := within.From; at < within.To; {
@@ -173,10 +182,16 @@ func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing 
 			away = p.Dist(passes)
 		}
 		need := least + f.Off.Reach(away)
+		if at < leg { // spacers hold it
+			need = least
+		}
 		_, _, d := f.Steel.ClosestWithin(p, need+0.2)
 		spare := d - need
 		missing = min(missing, -spare)
 		to := min(at+spare*pace, within.To) // so far it is certain
+		if at < leg {
+			to = min(to, leg)
+		}
 		switch {
 		case spare >= 0 && in:
 			spans[len(spans)-1].To = to
@@ -184,7 +199,11 @@ func (f *fitting) allowed(within geometry.Span) (spans []geometry.Span, missing 
 			spans = append(spans, geometry.Span{From: at, To: to})
 		}
 		in = spare >= 0
-		at += max(math.Abs(spare)*pace, traceStep)
+		next := at + max(math.Abs(spare)*pace, traceStep)
+		if at < leg {
+			next = min(next, max(leg, at+traceStep)) // beyond it more is needed
+		}
+		at = next
 	}
 	return spans, max(missing, 0)
 }
@@ -217,7 +236,7 @@ func (f *fitting) clear() *Misfit {
 // bareClearance returns the least distance from the bare metal of a rod at a place to steel,
 // m, in the worst case of the hand.
 func (s *Space) bareClearance(p Place, r *geometry.Rod) float64 {
-	if s.Off.IsZero() {
+	if s.Off.IsZero() || p.Flexible { // what holds a flexible one off its place is looked at in ThreadsIn
 		return geometry.BareClearance(r, s.Steel, nil).Distance
 	}
 	return geometry.WorstClearance(r, s.Steel, s.holdAt(p, r), s.Off).Distance

@@ -18,6 +18,7 @@ const (
 	NotSpared                  // wall that is to be spared gets too much, found by solving
 	NotBent                    // its legs are too short for the bend, or it turns too little or too far
 	NotThreaded                // bent, and no way in was found
+	Slides                     // flexible, and its leg would lie too steep to stay
 	reasonsCount = iota
 )
 
@@ -46,6 +47,8 @@ func (r Reason) String() string {
 		return "no room for the bend"
 	case NotThreaded:
 		return "no way in was found for a bent rod"
+	case Slides:
+		return "too steep for a flexible anode to lie"
 	case NotSpared:
 		return "more to wall that is to be spared than allowed"
 	default:
@@ -76,6 +79,7 @@ type Tally struct {
 	Count
 	ByRods [MostRods + 1]Count // by how many rods a layout has
 	Bent   Count               // those with a bent rod
+	Lying  Count               // those with a flexible one
 }
 
 // Count is one count of a tally.
@@ -87,12 +91,15 @@ type Count struct {
 }
 
 // count counts a layout, in each count that it belongs to.
-func (t *Tally) count(bent bool, rods int, one func(*Count)) {
+func (t *Tally) count(of layout, rods int, one func(*Count)) {
 	one(&t.Count)
 	if rods <= MostRods { // a start may have more
 		one(&t.ByRods[rods])
 	}
-	if bent {
+	switch {
+	case of.flexible():
+		one(&t.Lying)
+	case of.bent():
 		one(&t.Bent)
 	}
 }

@@ -1,6 +1,8 @@
 package search
 
 import (
+	"slices"
+
 	"evenwall/geometry"
 )
 
@@ -72,6 +74,9 @@ func (s *Space) moved(p, fitted Place, m move) Place {
 		if p.Bend > 0 {
 			p.Bend = s.bendOf(p.Radius)
 		}
+		if p.Flexible {
+			p.Bend = s.leastBendOf(p.Radius)
+		}
 	case sink, heave, shove:
 		d := s.direction(fitted, m.way).Scale(m.by)
 		p.Tip, p.Corner = p.Tip.Add(d), p.Corner.Add(d)
@@ -84,10 +89,13 @@ func (s *Space) moved(p, fitted Place, m move) Place {
 // ways returns what moves can change about a rod in the place, besides its thickness.
 func (p Place) ways() []way {
 	all := []way{along, aside, across, throughU, throughV, bareFrom, bareTo}
+	if p.Flexible { // which lies on the floor
+		all = slices.DeleteFunc(all, func(w way) bool { return w == across })
+	}
 	if p.More.Length() > 0 {
 		all = append(all, moreFrom, moreTo)
 	}
-	if p.Bend > 0 {
+	if p.Bend > 0 && !p.Flexible {
 		all = append(all, sink, heave, shove)
 	}
 	return all

@@ -17,6 +17,10 @@ type Place struct {
 	More    geometry.Span // a second bare stretch, farther from the tip; zero: none
 	Bend    float64       // radius to which its axis is bent, m; 0: straight
 	Corner  geometry.Vec  // of a bent one: where the axes of its two legs meet
+
+	// Flexible says that the anode is no stiff rod: it hangs plumb, turns round Bend over the floor and
+	// lies on spacers. Corner and the height of Tip are then found by Space.Fit.
+	Flexible bool
 }
 
 // passes returns the point where the rod's axis goes through its opening's plane.
@@ -49,10 +53,14 @@ func (s *Space) Rod(p Place) geometry.Rod {
 	full := s.withDefaults()
 	at := s.passes(p)
 	d := at.Sub(p.foot()).Unit()
-	return geometry.Rod{
+	r := geometry.Rod{
 		Name: "rod", Path: p.path(at.AddScaled(d, full.Above)),
 		Radius: p.Radius, Bare: p.stretches(), Sleeve: full.sleeve(p.Radius),
 	}
+	if p.Flexible {
+		r.Spacers = full.spacers(p)
+	}
+	return r
 }
 
 // stretches returns what of the rod is bare.
@@ -97,7 +105,10 @@ func (s *Space) PlaceOf(r *geometry.Rod) (Place, bool) {
 // opening, a millimetre elsewhere.
 func (p Place) rounded() Place {
 	p.U, p.V = toStep(p.U, 2000), toStep(p.V, 2000)
-	p.Tip, p.Corner = inMillimetres(p.Tip), inMillimetres(p.Corner)
+	p.Tip = inMillimetres(p.Tip)
+	if !p.Flexible { // whose corner is plumb under its place in the opening
+		p.Corner = inMillimetres(p.Corner)
+	}
 	return p
 }
 

@@ -100,7 +100,7 @@ func (r *run) apartOf(sorted []*record) []*record {
 			}
 		}
 	}
-	if r.space.Bent {
+	if r.space.Bent || r.space.Flexible {
 		take((r.Keep+1)/2, func(rec *record) bool { return !rec.places.bent() })
 	}
 	take(r.Keep+1, func(*record) bool { return true })

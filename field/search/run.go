@@ -94,7 +94,7 @@ func (r *run) tell(more int) {
 // fit cuts a layout down to what fits. It returns nil and counts why when it does not.
 func (r *run) fit(wish layout) *record {
 	rec := &record{wish: wish}
-	r.tally.count(wish.bent(), len(wish), func(c *Count) { c.Tried++ })
+	r.tally.count(wish, len(wish), func(c *Count) { c.Tried++ })
 	for _, w := range wish {
 		place, miss := r.fitOne(w, len(wish))
 		if miss != nil {
@@ -127,7 +127,7 @@ func name(rods []geometry.Rod) {
 
 // miss counts a layout that does not fit.
 func (r *run) miss(wish layout, m *Misfit, at Place) {
-	r.tally.count(wish.bent(), len(wish), func(c *Count) { c.Misfits[m.Reason]++ })
+	r.tally.count(wish, len(wish), func(c *Count) { c.Misfits[m.Reason]++ })
 	if nearerMiss(m, r.nearest) {
 		r.nearest, r.nearAt = m, at
 	}

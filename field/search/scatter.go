@@ -22,7 +22,7 @@ func (r *run) reach() error {
 		}
 		return p
 	})
-	bent := r.spreadBent(0, r.Reach/bentShare)
+	bent := append(r.spreadBent(0, r.Reach/bentShare), r.spreadFlexible(0, r.Reach/bentShare)...)
 	if len(found)+len(bent) == 0 {
 		return r.noWay()
 	}

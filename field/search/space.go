@@ -25,6 +25,11 @@ type Space struct {
 	// BendRadius is to what radius the axis of a rod is bent, m. Default three diameters of the
 	// rod: what a hand bends round a pipe; common practice, no source.
 	BendRadius float64
+	// Flexible says that flexible anodes that lie on spacers may be tried, too.
+	Flexible bool
+	// LeastBend is the least radius that the axis of a flexible anode takes, m. Default six of its
+	// diameters; common practice, no source.
+	LeastBend float64
 	// Plastic is the wall of the sleeve, m. Default 2 mm, as of plastic conduit: common
 	// practice, no source.
 	Plastic float64
@@ -71,6 +76,9 @@ func (s *Space) check() error {
 	}
 	if !(s.BendRadius >= 0) || math.IsInf(s.BendRadius, 0) {
 		return fmt.Errorf("a bend to a radius of %g mm: give one above 0", 1000*s.BendRadius)
+	}
+	if !(s.LeastBend >= 0) || math.IsInf(s.LeastBend, 0) {
+		return fmt.Errorf("a flexible anode that takes no less than %g mm: give a radius above 0", 1000*s.LeastBend)
 	}
 	if s.Stretches < 0 || s.Stretches > mostStretches {
 		return fmt.Errorf("%d bare stretches on a rod: give 1 or %d", s.Stretches, mostStretches)

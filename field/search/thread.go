@@ -2,9 +2,14 @@ package search
 
 import "slices"
 
-// bent reports whether a layout has a bent rod.
+// bent reports whether a layout has a bent rod, or a flexible one, whose course is bent.
 func (l layout) bent() bool {
 	return slices.ContainsFunc(l, func(p Place) bool { return p.Bend > 0 })
+}
+
+// flexible reports whether a layout has a flexible one.
+func (l layout) flexible() bool {
+	return slices.ContainsFunc(l, func(p Place) bool { return p.Flexible })
 }
 
 // inOrder returns why rods cannot be brought in one after the other: no way is looked for past
@@ -51,7 +56,7 @@ func (r *run) seekWay(open []*record) {
 	})
 	for i, rec := range open {
 		rec.threads = true
-		r.tally.count(true, len(rec.rods), func(c *Count) { c.Threaded++ })
+		r.tally.count(rec.places, len(rec.rods), func(c *Count) { c.Threaded++ })
 		if misses[i] != nil {
 			r.turnDown(rec, misses[i])
 		}

@@ -128,9 +128,7 @@ func (t *Tank) off(a *job.Anode) Off {
 		return out
 	}
 	if len(a.Spacers) > 0 {
-		if pushed := geometry.PushedClearance(&a.Rod, t.Silted(), hold, p); pushed.Distance > out.Distance {
-			out.WorstGap = pushed
-		}
+		out.WorstGap = geometry.HeldClearance(&a.Rod, t.Silted(), hold, p)
 	}
 	if left := a.Guard.Outside - a.Radius; a.Guard.Outside > 0 && left > out.Distance {
 		out.Distance, out.Attained = left, left
