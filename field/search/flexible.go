@@ -21,11 +21,16 @@ const (
 // leastBendOf returns the radius round which a flexible anode turns, m: a little more than the
 // least it takes, since its course is written down as points.
 func (s *Space) leastBendOf(radius float64) float64 {
-	least := s.LeastBend
-	if least == 0 {
-		least = 2 * usualFlexible * radius
+	return toStepUp(1.05 * LeastBendOf(s.LeastBend, radius))
+}
+
+// LeastBendOf returns the least radius that a flexible anode of the given radius takes, m, where that
+// given is 0: the usual one.
+func LeastBendOf(given, radius float64) float64 {
+	if given > 0 {
+		return given
 	}
-	return toStepUp(1.05 * least)
+	return 2 * usualFlexible * radius
 }
 
 // rest returns the outside radius of the spacers on a flexible anode, m: they keep its metal the
@@ -38,7 +43,7 @@ func (s *Space) rest(radius float64) float64 {
 // spacers returns the discs on the leg of a flexible anode: one at either end of its straight
 // part and others between.
 func (s *Space) spacers(p Place) []geometry.Spacer {
-	first, last := spacerInset, p.Tip.Dist(p.Corner)-p.Bend*math.Tan(p.turn(s.passes(p))/2)
+	first, last := spacerInset, p.Tip.Dist(p.Corner)-p.Bend*math.Tan(p.turn(s.passes(p))/2)-spacerThick
 	n := max(1, math.Ceil((last-first)/spacersApart))
 	out := make([]geometry.Spacer, 0, int(n)+1)
 	for k := range int(n) + 1 {

@@ -10,6 +10,8 @@ type Search struct {
 	Stretches  int       // bare stretches on a rod, at most, 1 or 2; default 1
 	Bent       bool      // rods bent once are tried too
 	BendRadius float64   // of the axis of one, m; 0: three diameters of the rod
+	Flexible   bool      // flexible anodes that lie on spacers are tried too
+	LeastBend  float64   // least radius that the axis of one takes, m; 0: six diameters of it
 	Stations   int       // positions in turn, at most; default 1
 	Tolerance  Tolerance // of the hand; default none
 	Drift      Drift     // of the bath
@@ -74,12 +76,15 @@ func readBent(f *fields) (bent bool, radius float64) {
 	return bent, radius
 }
 
-// refuseFlexible says why flexible anodes are not looked for.
-func refuseFlexible(v value) {
-	if v.given() && choice(v, answers) != No {
-		v.faultf("a flexible anode keeps no course of its own: hung freely it is plumb from the rim, where the straight rods that are tried stand for it; " +
-			"one that lies on spacers or runs in a guard cannot be looked for: give it under anodes, with its course, and clearance and current judge it")
+// readFlexible reads whether flexible anodes are tried, and the least radius that one takes.
+func readFlexible(f *fields) (flexible bool, least float64) {
+	flexible = choice(f.get("flexible"), answers) == Yes
+	v := f.get("least_bend")
+	least = v.quantity(length, positive)
+	if v.given() && !flexible {
+		v.faultf("belongs to flexible anodes: give flexible: yes too")
 	}
+	return flexible, least
 }
 
 func readSearch(v value) Search {
@@ -102,7 +107,7 @@ func readSearch(v value) Search {
 		}
 	}
 	s.Bent, s.BendRadius = readBent(f)
-	refuseFlexible(f.get("flexible"))
+	s.Flexible, s.LeastBend = readFlexible(f)
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)
 	}

@@ -162,6 +162,10 @@ func (p *page) search(s Search) {
 		k.add("bent: yes")
 	}
 	k.positive("bend_radius", length, s.BendRadius)
+	if s.Flexible {
+		k.add("flexible: yes")
+	}
+	k.positive("least_bend", length, s.LeastBend)
 	k.add("stations: %d", s.Stations)
 	if s.Robust {
 		k.add("robust: true")

@@ -154,6 +154,9 @@ func drawAnode(t *rapid.T) Anode {
 func drawSearch(t *rapid.T) Search {
 	s := Search{Clearance: size(t, "clearance"), Rods: []float64{size(t, "rod")}, Count: rapid.IntRange(1, 3).Draw(t, "count"),
 		Stretches: rapid.IntRange(1, 2).Draw(t, "stretches"), Stations: rapid.IntRange(1, 6).Draw(t, "stations"), Tolerance: drawTolerance(t), Drift: Drift{small(t), small(t)}}
+	if s.Flexible = rapid.Bool().Draw(t, "flexible"); s.Flexible {
+		s.LeastBend = 0.025
+	}
 	if s.Bent = rapid.Bool().Draw(t, "bent"); s.Bent {
 		s.BendRadius = small(t)
 	}

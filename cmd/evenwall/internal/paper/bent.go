@@ -29,12 +29,19 @@ func footSide(a *job.Anode) geometry.Vec {
 	return foot.AddScaled(shank, -foot.Dot(shank)).Unit()
 }
 
-// turned says how a bent rod is turned in its opening.
+// isLying reports whether an anode is a flexible one that lies on spacers.
+func isLying(a *job.Anode) bool { return a.Slack > 0 && len(a.Spacers) > 0 }
+
+// turned says how a bent rod is turned in its opening, or which way a flexible one is fed in.
 func (w *writer) turned(a *job.Anode, o *Opening) string {
+	c := clockOf(o, w.Job.Tank.Sides)
+	if isLying(a) {
+		return fmt.Sprintf(" Flexible: fed in with its tip toward %s until the mark is at the rim, it lies on its spacers. Nobody sees how: feel for it with a stiff wire.",
+			c.hour(footSide(a)))
+	}
 	if !isBent(a) {
 		return ""
 	}
-	c := clockOf(o, w.Job.Tank.Sides)
 	return fmt.Sprintf(" Bent by %.0f degrees: draw a line along the shank on the side of its foot; at the rim that line faces %s.",
 		a.Turning()*180/math.Pi, c.hour(footSide(a)))
 }

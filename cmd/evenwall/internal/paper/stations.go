@@ -96,7 +96,7 @@ func (w *writer) hang(s *bench.Station) {
 			clock := clockOf(o, w.Job.Tank.Sides).words()
 			rim, said := strings.CutSuffix(w.atRim(a, o, s.Attitude), clock)
 			rim += w.turned(a, o)
-			if text += rim; said || isBent(a) {
+			if text += rim; said || isBent(a) || isLying(a) {
 				text += clock
 			}
 		}

@@ -8,12 +8,12 @@ import (
 	"evenwall/field/search"
 )
 
-// bentWords says how bent rods fared in a search; nil where none were to be tried.
-func (h *hunt) bentWords(tally *search.Tally) *report.BentTried {
-	if !h.Job.Search.Bent {
+// triedAs says how rods of a kind, bent ones or flexible ones, fared in a search; nil where none were to
+// be tried.
+func triedAs(wanted bool, c *search.Count) *report.BentTried {
+	if !wanted {
 		return nil
 	}
-	c := &tally.Bent
 	out := &report.BentTried{Tried: c.Tried, LookedUp: c.Evaluated, WaySought: c.Threaded, Fitted: c.Fit()}
 	for _, why := range c.Reasons() {
 		out.TurnedDown = append(out.TurnedDown, report.TurnedDown{Why: why.String(), Count: c.Misfits[why]})

@@ -23,6 +23,10 @@ func (t *Tank) byHand(anodes []job.Anode, g *Gaps) []string {
 		if words := footWords(t.sides(), a); words != "" {
 			say("%s: %s.", a.Name, words)
 		}
+		if words := lyingWords(t.sides(), a); words != "" {
+			say("%s: %s.", a.Name, words)
+			say("Nobody sees how it lies: feel for it with a stiff wire, or look with a lamp and a mirror.")
+		}
 		if a.Collar.Radius > 0 {
 			say("%s: its collar rests on the rim when %.0f mm of it are below%s.", a.Name, 1000*a.Collar.At, collarWords(a.Collar.At-t.rests(a, hold)))
 		}
@@ -65,6 +69,17 @@ func footWords(sides geometry.Sides, a *job.Anode) string {
 	aside := foot.AddScaled(shank, -foot.Dot(shank)).Unit()
 	return fmt.Sprintf("bent by %.0f degrees: draw a line along its shank on the side of its foot; at the rim that line faces the %s",
 		degrees(a.Turning()), sides.Name(aside))
+}
+
+// lyingWords says which way the leg of a flexible anode on spacers leads from below its opening, so that
+// it is fed in that way; "" for others.
+func lyingWords(sides geometry.Sides, a *job.Anode) string {
+	if a.Slack == 0 || len(a.Spacers) == 0 {
+		return ""
+	}
+	leg := a.Path[0].Sub(a.Path[1])
+	return fmt.Sprintf("flexible: feed it in with its tip to the %s, until the leg, %.0f mm long, lies on its %d spacers of %.0f mm",
+		sides.Name(leg), 1000*leg.Norm(), len(a.Spacers), 2000*a.Spacers[0].Radius)
 }
 
 // collarWords says how far a collar sits from where the plan has the rim.

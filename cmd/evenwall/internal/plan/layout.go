@@ -107,7 +107,7 @@ const droopMargin = 5e-4
 func (h *hunt) problem() *search.Problem {
 	p := &search.Problem{Evaluator: h.evaluator(), Area: h.areas(), Weight: h.weights(), Aim: aimOf(h.Job.Aim),
 		Space: search.Space{Openings: h.Openings, Steel: h.Steel(), Surface: h.Filling.Surface, Stretches: h.Job.Search.Stretches, Clearance: h.Job.Search.Clearance,
-			Bent: h.Job.Search.Bent, BendRadius: h.Job.Search.BendRadius}}
+			Bent: h.Job.Search.Bent, BendRadius: h.Job.Search.BendRadius, Flexible: h.Job.Search.Flexible, LeastBend: h.Job.Search.LeastBend}}
 	if off := h.Job.Search.Tolerance; !off.IsZero() {
 		p.Space.Off = geometry.Play{Position: off.Position, Tilt: off.Tilt, Depth: off.Depth}
 		p.Space.Clearance += droopMargin
@@ -141,7 +141,10 @@ func (h *hunt) anodes(c *search.Candidate) []job.Anode {
 		case c.Places != nil:
 			p := &c.Places[i]
 			out[i].Through = h.Openings[p.Opening].Name
-			if p.Bend > 0 {
+			switch {
+			case p.Flexible:
+				out[i].Slack = search.LeastBendOf(h.Job.Search.LeastBend, p.Radius)
+			case p.Bend > 0:
 				out[i].Bend = job.Bend{Corner: p.Corner, Radius: p.Bend}
 			}
 		case i < len(h.start.Anodes):
@@ -170,7 +173,8 @@ func (h *hunt) answer(ctx context.Context, found *search.Result) (*report.Answer
 	}
 	a, c := u.answer, u.close
 	a.Result.Search = &report.Search{Tried: found.Tally.Tried, Refused: found.Tally.Tried - found.Tally.Fit(),
-		ReachableM2: found.Patches.ReachableArea(), Bent: h.bentWords(&found.Tally), Naive: u.naive}
+		ReachableM2: found.Patches.ReachableArea(), Bent: triedAs(h.Job.Search.Bent, &found.Tally.Bent),
+		Flexible: triedAs(h.Job.Search.Flexible, &found.Tally.Lying), Naive: u.naive}
 	a.Result.CrumbsM2, a.Result.Unreached = u.unreached.CrumbsM2, u.unreached.Unreached
 	shown := []shownLayout{{name: "this layout", densities: c.onto, seconds: c.seconds()}}
 	if found.Naive != nil {
@@ -399,7 +403,8 @@ func (h *hunt) unreached(c *closeUp) string {
 // nothing is the answer when no layout keeps the limits: a check that is not met.
 func (h *hunt) nothing(err *search.NoWayError) *report.Answer {
 	r := h.result("layout", nil)
-	r.Search = &report.Search{Tried: err.Tally.Tried, Refused: err.Tally.Tried, Bent: h.bentWords(&err.Tally)}
+	r.Search = &report.Search{Tried: err.Tally.Tried, Refused: err.Tally.Tried, Bent: triedAs(h.Job.Search.Bent, &err.Tally.Bent),
+		Flexible: triedAs(h.Job.Search.Flexible, &err.Tally.Lying)}
 	r.Warnings = append(r.Warnings, err.Error())
 	r.Checks = []report.Check{{Name: "layouts that keep the limits", Limit: 1}}
 	return &report.Answer{Result: r}

@@ -190,7 +190,8 @@ type Reached struct {
 
 // Search is how the layout was found and what it is compared with.
 type Search struct {
-	Bent        *BentTried `json:"bent,omitempty"` // where bent rods may be tried
+	Bent        *BentTried `json:"bent,omitempty"`     // where bent rods may be tried
+	Flexible    *BentTried `json:"flexible,omitempty"` // where flexible anodes may be tried
 	Tried       int        `json:"tried"`
 	Refused     int        `json:"refused"` // candidates that came too near, or did not fit
 	ReachableM2 float64    `json:"reachable_m2"`
@@ -199,7 +200,7 @@ type Search struct {
 	Others      []Other    `json:"alternatives,omitempty"` // clearly different single positions, the best first
 }
 
-// BentTried is how the bent rods among the layouts tried fared.
+// BentTried is how the bent rods, or the flexible ones, among the layouts tried fared.
 type BentTried struct {
 	Tried      int          `json:"tried"`
 	Fitted     int          `json:"fitted"`

@@ -115,15 +115,30 @@ func (t *table) rod(a *job.Anode) {
 	if b := a.Bend; b.Radius > 0 {
 		t.row("", "bent once by %.0f degrees round a radius of %s, the corner of its axis at %s", a.Turning()*180/math.Pi, mm1(1e3*b.Radius), millimetres(b.Corner).text())
 	}
+	if a.Slack > 0 {
+		t.row("", "flexible, takes a radius of %s; %s", mm1(1e3*a.Slack), spacerWords(a))
+	}
 	t.row("", "bare %s from the tip, under plastic elsewhere", bareWords(a))
 }
 
-// bentTried says how bent rods fared.
-func (t *table) bentTried(b *BentTried) {
+// spacerWords says where an anode's spacers sit.
+func spacerWords(a *job.Anode) string {
+	if len(a.Spacers) == 0 {
+		return "no spacers"
+	}
+	at := make([]string, len(a.Spacers))
+	for i, s := range a.Spacers {
+		at[i] = fmt.Sprintf("%.0f", 1e3*s.At)
+	}
+	return fmt.Sprintf("spacers of %s at %s mm from the tip", mm1(2e3*a.Spacers[0].Radius), strings.Join(at, ", "))
+}
+
+// bentTried says how bent rods fared, or flexible ones.
+func (t *table) bentTried(kind string, b *BentTried) {
 	if b == nil {
 		return
 	}
-	t.row("of them bent", "%d, of which %d fit; a way in was looked for with the best %d", b.Tried, b.Fitted, b.WaySought)
+	t.row("of them "+kind, "%d, of which %d fit; a way in was looked for with the best %d", b.Tried, b.Fitted, b.WaySought)
 	for _, d := range b.TurnedDown {
 		t.row("", "%d turned down: %s", d.Count, d.Why)
 	}
@@ -142,6 +157,9 @@ func RodWords(a *job.Anode) string {
 	bent := ""
 	if a.Bend.Radius > 0 {
 		bent = fmt.Sprintf("bent by %.0f degrees about %s, ", a.Turning()*180/math.Pi, millimetres(a.Bend.Corner).text())
+	}
+	if a.Slack > 0 {
+		bent = fmt.Sprintf("flexible, lying on %d spacers, ", len(a.Spacers))
 	}
 	return fmt.Sprintf("%s across, through the %s, tip at %s, %stop at %s, bare %s from the tip", mm1(2e3*a.Radius), a.Through,
 		millimetres(a.Path[0]).text(), bent, millimetres(a.Path[len(a.Path)-1]).text(), bareWords(a))
@@ -238,7 +256,8 @@ func (t *table) search(r *Result) {
 	for i, why := range s.Fewer {
 		t.row([2]string{"rods at once", ""}[min(i, 1)], "%s", why)
 	}
-	t.bentTried(s.Bent)
+	t.bentTried("bent", s.Bent)
+	t.bentTried("flexible", s.Flexible)
 	t.row("reachable wall", "%s m2 of %s m2 wetted", figure(s.ReachableM2), figure(r.Tank.WettedAreaM2))
 	if s.Naive != nil {
 		t.judged(r, "plumb rod instead", s.Naive)
