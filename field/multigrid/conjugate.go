@@ -103,6 +103,16 @@ func (a *Operator) Times(y, x []float64) { Apply(a, y, x) }
 // residual sets r to b − A x.
 func residual(a *Operator, r, x, b []float32) {
 	a.eachRun(func(run lattice.Run) {
+		n := int(run.End - run.First)
+		if n >= short && wide(n) > 0 {
+			w := newWideRun(a, &run, x, b, a.Wall)
+			w.out = &r[run.First+1]
+			residualWide(&w, n)
+			for i := run.First + 1 + int32(wide(n)); i <= run.End; i++ {
+				r[i] = b[i] - applyCell(a, i, &run.Step, x)
+			}
+			return
+		}
 		applyRun(a, run, r, x)
 		f, e := run.First+1, run.End+1
 		out, rhs := r[f:e], b[f:e]

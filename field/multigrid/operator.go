@@ -37,7 +37,7 @@ type part struct {
 
 // partCells is how many cells a block holds at least. It does not depend on the number
 // of cores, so that sums do not either.
-const partCells = 1 << 13
+const partCells = 1 << 12
 
 // NewOperator returns an operator without conductances on the given cells.
 func NewOperator(cells *lattice.Numbering) *Operator {

@@ -32,6 +32,14 @@ func relaxRun(a *Operator, r lattice.Run, x, b []float32, colour colour) {
 		}
 		return
 	}
+	if m := wide(n); m > 0 {
+		w := newWideRun(a, &r, x, b, a.Inverse)
+		relaxWide(&w, n, start == 1)
+		for i := r.First + 1 + int32(m+start); i <= r.End; i += 2 {
+			relaxCell(a, i, &r.Step, x, b)
+		}
+		return
+	}
 	c, v := a.stencil(r), neighbours(x, r)
 	f, e := r.First+1, r.End+1
 	out := x[f:e][:n]
