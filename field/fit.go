@@ -158,9 +158,10 @@ func (f *fit) solve(goal *[terms]float64, order int) (row [terms]float64, ok boo
 	for c := range f.cells {
 		k := &f.cells[c]
 		for i := range order {
-			w := k.weight * k.basis[i]
-			for j := 0; j <= i; j++ {
-				a[i][j] += w * k.basis[j]
+			w, row := k.weight*k.basis[i], a[i][:i+1]
+			basis := k.basis[:len(row)]
+			for j := range row {
+				row[j] += w * basis[j]
 			}
 		}
 	}

@@ -46,12 +46,22 @@ const turned = 0.5
 
 // NewRecovery finds the weights for the liquid's cells. tree holds the steel's facets.
 func NewRecovery(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *Recovery {
-	return newRecoveryOn(q, steel, tree, NewPatches(steel, q.Lattice.H))
+	return newRecoveryOn(q, steel, tree, func() *Patches { return NewPatches(steel, q.Lattice.H) })
 }
 
-// newRecoveryOn is NewRecovery on patches that may be those of a coarser lattice.
-func newRecoveryOn(q *lattice.Liquid, steel *Steel, tree *geometry.Tree, patches *Patches) *Recovery {
+// newRecoveryOn is NewRecovery on patches that may be those of a coarser lattice. They are made, on one
+// core, while the cells' nearest wall is found.
+func newRecoveryOn(q *lattice.Liquid, steel *Steel, tree *geometry.Tree, patchesOf func() *Patches) *Recovery {
+	var patches *Patches
+	var made sync.WaitGroup
+	made.Go(func() { patches = patchesOf() })
 	near := newNearness(q, steel, tree)
+	made.Wait()
+	return recoveryOf(q, tree, near, patches)
+}
+
+// recoveryOf finds the weights of patches.
+func recoveryOf(q *lattice.Liquid, tree *geometry.Tree, near *nearness, patches *Patches) *Recovery {
 	r := &Recovery{Patches: patches, tree: tree, near: near}
 	n := len(r.Patches.All)
 	r.samples, r.end, r.rim = make([][]sample, (n+recoveryBlock-1)/recoveryBlock), make([]int32, n), make([]bool, n)
