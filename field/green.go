@@ -178,4 +178,6 @@ func (s *PointSolver) wall(out []PointAnswer) {
 
 // RecoveryOn returns the weights on the patches of another lattice of the same tank, such
 // as a coarser one: the same patches then have figures of both.
-func (f *Filled) RecoveryOn(p *Patches) *Recovery { return newRecoveryOn(f.Liquid, f.Steel, f.Tree, func() *Patches { return p }) }
+func (f *Filled) RecoveryOn(p *Patches) *Recovery {
+	return newRecoveryOn(f.Liquid, f.Steel, f.Tree, func() *Patches { return p })
+}
