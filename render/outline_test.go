@@ -145,3 +145,24 @@ func areaOf(outline []point) float64 {
 	}
 	return math.Abs(sum)
 }
+
+// Round a bend the pieces' edges make one outline: from the side, two straight legs, the outer and the
+// inner arc, and both ends, by hand.
+func TestABentRodHasOneOutline(t *testing.T) {
+	const radius, bend, leg = 5.0, 40.0, 100.0 // mm, and a millimetre is a pixel
+	path, err := geometry.Bent(geometry.V(leg+bend, 0, 0), geometry.Vec{}, geometry.V(0, 0, leg+bend), bend)
+	require.NoError(t, err)
+	r := geometry.Rod{Radius: radius, Path: path, Flat: true, Bare: []geometry.Span{{From: 0, To: 1000}}}
+	side := &plate{toward: geometry.V(0, 1, 0), right: geometry.V(1, 0, 0), up: geometry.V(0, 0, 1), scale: 1}
+	shapes := shapesOf(rodPieces(&r, side), rect{-1000, -1000, 1000, 1000})
+	require.Len(t, shapes, 1)
+	assert.False(t, shapes[0].closed)
+	length := 0.0
+	for _, line := range shapes[0].edge {
+		for i := 1; i < len(line); i++ {
+			length += line[i].sub(line[i-1]).norm()
+		}
+	}
+	want := 4*leg + math.Pi/2*((bend+radius)+(bend-radius)) + 2*2*radius
+	assert.InDelta(t, want, length, 0.02*want)
+}

@@ -110,21 +110,30 @@ func turnOf(p, q, r point) float64 { return (q.x-p.x)*(r.y-q.y) - (q.y-p.y)*(r.x
 
 // solidRod draws a rod filled within the frame: bare metal dark, plastic white.
 func (c *canvas) solidRod(r *geometry.Rod, l *plate, frame rect) {
-	for _, piece := range rodPieces(r, l) {
-		outline := clip(piece.hull, frame)
-		if len(outline) < 3 {
-			continue
+	for _, s := range shapesOf(rodPieces(r, l), frame) {
+		for _, outline := range s.fill {
+			if s.bare {
+				c.fill(outline, metal)
+			} else {
+				c.fill(outline, color.White)
+			}
 		}
-		if piece.bare {
-			c.fill(outline, metal)
-		} else {
-			c.fill(outline, color.White)
-		}
-		c.loop(outline, pen{width: 2.5, colour: color.Black})
+		c.edge(&s, pen{width: 2.5, colour: color.Black})
 	}
 	for _, f := range fittings(r, l) {
 		if outline := clip(f, frame); len(outline) > 2 {
 			c.loop(outline, fittingPen())
+		}
+	}
+}
+
+// edge draws a shape's edge.
+func (c *canvas) edge(s *rodShape, p pen) {
+	for _, line := range s.edge {
+		if s.closed {
+			c.loop(line, p)
+		} else {
+			c.line(line, p)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 
 	"evenwall/geometry"
@@ -219,16 +220,16 @@ func (w *wallSheet) panel(i int) {
 
 // rod draws a rod where the wall on the panel does not hide it, and keeps numbers off it.
 func (w *wallSheet) rod(r *geometry.Rod, l *plate, frame rect, hidden func(ends [2]geometry.Vec) bool) {
-	for _, piece := range rodPieces(r, l) {
-		outline := clip(piece.hull, frame)
-		if len(outline) < 3 || hidden(piece.ends) {
-			continue
-		}
+	pieces := slices.DeleteFunc(rodPieces(r, l), func(p rodPiece) bool { return len(clip(p.hull, frame)) < 3 || hidden(p.ends) })
+	for _, s := range shapesOf(pieces, frame) {
 		p := pen{width: 3, colour: color.Black}
-		if !piece.bare {
+		if !s.bare {
 			p.dash = 9
 		}
-		w.outlined(outline, p)
+		w.edge(&s, pen{width: p.width + 3, colour: color.White})
+		w.edge(&s, p)
+	}
+	for _, piece := range pieces {
 		for k := range 9 {
 			q := l.at(piece.ends[0].Lerp(piece.ends[1], float64(k)/8))
 			w.taken = append(w.taken, around(q, 4, 4))

@@ -58,13 +58,9 @@ func (t *Table) rates(c *cell) []float64 {
 	clear(w.kept)
 	for from := 0; from < len(w.kept); from += rateBlock {
 		to := min(len(w.kept), from+rateBlock)
-		for k, node := range w.nodes {
-			add(w.kept[from:to], w.charge[k], t.wall.nodes[node][from:to])
-		}
+		addRows(w.kept[from:to], w.charge, func(k int) []float32 { return t.wall.nodes[w.nodes[k]][from:to] })
 		if c.bias != nil {
-			for z, v := range c.bias.volts {
-				add(w.kept[from:to], v, t.wall.zones[z][from:to])
-			}
+			addRows(w.kept[from:to], c.bias.volts, func(z int) []float32 { return t.wall.zones[z][from:to] })
 		}
 	}
 	out := make([]float64, len(t.patches))

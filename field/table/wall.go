@@ -47,7 +47,7 @@ func (g *group) areas(patches []field.Patch) []float64 {
 // over the sources, a mixture may be from what it stands for, as a share of it.
 const (
 	groupSize = 128
-	alike     = 8e-3
+	alike     = 12e-3
 	sampled   = 3
 	farAway   = 0.1
 )
@@ -234,8 +234,8 @@ func (w *wall) eachGroup(kept []float32, visit func(patches []int32, densities [
 	for k := range w.groups {
 		g := &w.groups[k]
 		m, n := len(g.patches), len(g.kept)
-		blas32.Gemv(blas.Trans, 1, blas32.General{Rows: n, Cols: m, Stride: m, Data: g.mix}, blas32.Vector{N: n, Data: kept[g.first : g.first+n], Inc: 1},
-			0, blas32.Vector{N: m, Data: room[:m], Inc: 1})
+		clear(room[:m])
+		addRows(room[:m], kept[g.first:g.first+n], func(k int) []float32 { return g.mix[k*m : (k+1)*m] })
 		visit(g.patches, room[:m])
 	}
 }
