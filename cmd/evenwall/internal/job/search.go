@@ -65,26 +65,16 @@ func defaultSearch() Search {
 		Drift: Drift{Level: 0.005, Conductivity: 0.20}}
 }
 
-// readBent reads whether rods bent once are tried, and round which radius they are bent.
-func readBent(f *fields) (bent bool, radius float64) {
-	bent = choice(f.get("bent"), answers) == Yes
-	v := f.get("bend_radius")
-	radius = v.quantity(length, positive)
-	if v.given() && !bent {
-		v.faultf("belongs to bent rods: give bent: yes too")
+// readKind reads whether rods of a kind are tried besides straight ones, and the radius that belongs to
+// them.
+func readKind(f *fields, kind, radius, rods string) (tried bool, r float64) {
+	tried = choice(f.get(kind), answers) == Yes
+	v := f.get(radius)
+	r = v.quantity(length, positive)
+	if v.given() && !tried {
+		v.faultf("belongs to %s: give %s: yes too", rods, kind)
 	}
-	return bent, radius
-}
-
-// readFlexible reads whether flexible anodes are tried, and the least radius that one takes.
-func readFlexible(f *fields) (flexible bool, least float64) {
-	flexible = choice(f.get("flexible"), answers) == Yes
-	v := f.get("least_bend")
-	least = v.quantity(length, positive)
-	if v.given() && !flexible {
-		v.faultf("belongs to flexible anodes: give flexible: yes too")
-	}
-	return flexible, least
+	return tried, r
 }
 
 func readSearch(v value) Search {
@@ -106,8 +96,8 @@ func readSearch(v value) Search {
 			stretches.faultf("%d bare stretches are more than the search can place on a rod: give 1 or 2", s.Stretches)
 		}
 	}
-	s.Bent, s.BendRadius = readBent(f)
-	s.Flexible, s.LeastBend = readFlexible(f)
+	s.Bent, s.BendRadius = readKind(f, "bent", "bend_radius", "bent rods")
+	s.Flexible, s.LeastBend = readKind(f, "flexible", "least_bend", "flexible anodes")
 	if stations := f.get("stations"); stations.given() {
 		s.Stations = stations.count(1)
 	}
