@@ -40,6 +40,9 @@ func (s *Space) rest(radius float64) float64 {
 	return toStepUp(2*(s.Clearance+radius+2*spacerInset*math.Tan(s.Off.Tilt))) / 2
 }
 
+// SpacerDiameter returns how wide the spacers on a flexible anode of the given radius are, m.
+func (s *Space) SpacerDiameter(radius float64) float64 { return 2 * s.rest(radius) }
+
 // spacers returns the discs on the leg of a flexible anode: one at either end of its straight
 // part and others between.
 func (s *Space) spacers(p Place) []geometry.Spacer {
@@ -65,17 +68,24 @@ func (f *fitting) layDown() *Misfit {
 	p, up := &f.place, f.Surface.Normal
 	rest := f.rest(p.Radius) + f.Play
 	through := f.passes(*p)
-	corner, lacking := f.lowest(through, rest)
+	level := through.AddScaled(up, rest-f.drop(through)) // where the axis would be over the floor under the opening
+	far := p.Tip.AddScaled(up, level.Sub(p.Tip).Dot(up))
+	length := far.Dist(level)
+	if length < p.Bend+f.Shortest {
+		return &Misfit{NotBent, p.Bend + f.Shortest - length}
+	}
+	reach := min(math.Tan(lying)*length, -f.Surface.Height(level))
+	tip, lacking := f.around(far, rest, reach)
 	if lacking > 0 {
 		return &Misfit{NothingBare, lacking}
 	}
-	tip := p.Tip.AddScaled(up, corner.Sub(p.Tip).Dot(up)) // as high as the corner
-	reach := min(math.Tan(lying)*tip.Dist(corner), -f.Surface.Height(tip))
-	tip, lacking = f.around(tip, rest, reach)
+	end, lacking := f.around(level.Lerp(far, p.Bend/length), rest, reach) // of the straight leg, where the bend begins
 	if lacking > 0 {
 		return &Misfit{NothingBare, lacking}
 	}
-	p.Corner, p.Tip = corner, inMillimetres(tip)
+	rise := end.Sub(tip).Dot(up) / (length - p.Bend)
+	p.Corner = level.AddScaled(up, end.Sub(level).Dot(up)+rise*p.Bend)
+	p.Tip = inMillimetres(tip)
 	leg := p.Tip.Sub(p.Corner)
 	if rise := math.Abs(leg.Dot(up)); rise > leg.Norm()*math.Sin(lying)+1e-3 {
 		return &Misfit{Slides, rise - leg.Norm()*math.Sin(lying)}
@@ -86,6 +96,17 @@ func (f *fitting) layDown() *Misfit {
 		return &Misfit{NothingBare, f.Clearance + p.Radius - d}
 	}
 	return nil
+}
+
+// drop returns how far it is plumb down from a point to steel, m.
+func (f *fitting) drop(from geometry.Vec) float64 {
+	least := f.Steel.Bounds().Size().Norm()
+	for _, c := range f.Steel.Crossings(from, f.Surface.Normal.Scale(-1), nil) {
+		if c.At > layStep {
+			least = min(least, c.At)
+		}
+	}
+	return least
 }
 
 // layStep is the least step in which a place to lie is looked for, m.

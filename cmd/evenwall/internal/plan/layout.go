@@ -367,6 +367,9 @@ func (h *hunt) finish(a *report.Answer, c *closeUp, tally *search.Tally) {
 	for _, s := range c.stations {
 		r.Stations = append(r.Stations, report.Station{Name: s.Name, Hours: s.Duration / 3600})
 	}
+	if words := h.noneLies(tally); words != "" {
+		r.Warnings = append(r.Warnings, words)
+	}
 	r.Search.Fewer = fewerWords(tally, h.Job.Search.Count, c.stations)
 	r.Weights = weightWords(h.Job.Aim.Weights)
 	within := h.Job.Aim.Within
