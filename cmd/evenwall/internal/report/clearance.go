@@ -57,6 +57,9 @@ func (t *table) clearance(c *Clearance) {
 		worst := ""
 		if g.WorstMM != nil {
 			worst = fmt.Sprintf(", at worst %s", mm1(*g.WorstMM))
+			if c.Worst != nil && c.Worst.Held {
+				worst += " without what holds it off"
+			}
 		}
 		t.row(label, "%s, %s to %s: %s%s", g.Anode, g.Part, g.To, mm1(g.MM), worst)
 	}
