@@ -117,7 +117,9 @@ func (t *Tank) atRim(a *job.Anode, hold geometry.Hold) string {
 		if words != "" {
 			words += ", "
 		}
-		words += fmt.Sprintf("%.0f mm to the %s", 1000*(toEdge-radius), t.sides().Name(w))
+		c := w.Dot(hold.Along)
+		half := radius / math.Sqrt(math.Max(0.01, 1-c*c)) // of the ellipse that the rod cuts from the rim's plane
+		words += fmt.Sprintf("%.0f mm to the %s", 1000*(toEdge-half), t.sides().Name(w))
 	}
 	return words
 }
