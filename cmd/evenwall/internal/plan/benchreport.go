@@ -52,11 +52,12 @@ func hoursTo(seconds float64) *float64 {
 
 func (w *work) atStation(s *bench.Station) report.BenchStation {
 	j := w.job
-	settled, gas := s.Settled(j), s.Gas(j)
+	settled, gas, off := s.Settled(j), s.Gas(j), s.OffAt(j)
 	out := report.BenchStation{
 		Name: s.Name, Hours: bandOf(s.Hours(), 1), Sessions: s.Sessions(bench.Session(j)),
 		FirstA: bandOf(s.First(j).Amps, 1), SettledA: bandOf(settled.Amps, 1), SettledV: bandOf(settled.Across, 1),
-		ClipsV: bandOf(settled.Clips, 1), ScrubA: bandOf(s.Crusted(j).Amps, 1), OffOverA: s.OffAt(j).AmpsOver,
+		ClipsV: bandOf(settled.Clips, 1), ScrubA: bandOf(s.Crusted(j).Amps, 1), OffOverA: off.AmpsOver, OffUnderV: off.VoltsUnder,
+		LimitHolds: j.Supply.Limit > 0 && off.AmpsOver >= j.Supply.Limit,
 		HydrogenLH: bandOf(gas.Hydrogen, 1), OxygenLH: bandOf(gas.Oxygen, 1), RodLeft: 1,
 	}
 	for _, h := range gas.Held {

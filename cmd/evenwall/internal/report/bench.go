@@ -31,6 +31,8 @@ type BenchStation struct {
 	ClipsV     Band    `json:"settled_clips_v"`
 	ScrubA     Band    `json:"scrub_the_rod_a"`
 	OffOverA   float64 `json:"switch_off_over_a"`
+	OffUnderV  float64 `json:"switch_off_under_rod_to_tank_v"` // with current flowing
+	LimitHolds bool    `json:"-"`                              // the supply never gives so many amps: only the volts tell
 	HydrogenLH Band    `json:"hydrogen_l_h"`
 	OxygenLH   Band    `json:"oxygen_l_h"`
 	Held       []Held  `json:"gas_held,omitempty"`
@@ -73,7 +75,11 @@ func (t *table) bench(b *Bench) {
 		}
 		t.row("", "first minutes %s A, settled %s A", s.FirstA.text(), s.SettledA.text())
 		t.row("", "settled %s V from rod to tank, %s V at the clips", s.SettledV.text(), s.ClipsV.text())
-		t.row("", "scrub the rod at %s A, switch off over %s A", s.ScrubA.text(), figure(s.OffOverA))
+		if s.LimitHolds {
+			t.row("", "scrub the rod at %s A, switch off under %s V from rod to tank with current flowing (the supply's limit holds the amps)", s.ScrubA.text(), figure(s.OffUnderV))
+		} else {
+			t.row("", "scrub the rod at %s A, switch off over %s A, or under %s V from rod to tank", s.ScrubA.text(), figure(s.OffOverA), figure(s.OffUnderV))
+		}
 		t.row("", "hydrogen %s L/h, oxygen %s L/h", s.HydrogenLH.text(), s.OxygenLH.text())
 		for _, h := range s.Held {
 			t.row("", "%s may hold %s L of gas, %s kJ, full after %s min at the soonest", h.Place, figure(h.Litres), figure(h.KJ), figure(h.SoonestMinutes))
