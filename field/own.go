@@ -2,6 +2,7 @@ package field
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -35,6 +36,8 @@ const (
 
 // own returns the potential of the columns' currents and dipoles q.
 func (b *body) own(q []float64) own {
+	q = slices.Clone(q)
+	b.thinned(q) // in a liquid of layers a column counts by its height
 	strength := mat.NewVecDense(len(b.bands), nil)
 	strength.MulVec(b.sources, mat.NewVecDense(b.metal, q[:b.metal]))
 	var out own

@@ -11,7 +11,7 @@ import (
 )
 
 // The potential by groups of bands is that of the bands one by one: of a sleeved rod that leans
-// under the surface, at points all about it, within the 1e-4 that a band's own rule
+// under the surface of a liquid in layers, at points all about it, within the 1e-4 that a band's own rule
 // leaves and as much of the groups, of currents as uneven as can be.
 func TestOwnPotentialIsTheBands(t *testing.T) {
 	r := geometry.Rod{Radius: 5e-3, Sleeve: 9e-3, Path: geometry.Straight(geometry.V(0.03, 0, 0), geometry.V(0, 0.05, 0.25)),
@@ -25,6 +25,10 @@ func TestOwnPotentialIsTheBands(t *testing.T) {
 		if i >= b.metal {
 			q[i] *= 1e-3
 		}
+	}
+	b.thin = make([]float64, len(q)) // as a liquid of layers has it
+	for i := range b.thin {
+		b.thin[i] = 0.5 + random.Float64()
 	}
 	o := b.own(q)
 	v, slope := make([]float64, len(q)), make([]float64, len(q))
