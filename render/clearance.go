@@ -294,10 +294,8 @@ func (d *clearanceSheet) rods(l *plate, frame rect) {
 // offRods draws the rods of the worst case as dashed outlines.
 func (d *clearanceSheet) offRods(l *plate, frame rect) {
 	for i := range d.scene.Off {
-		for _, piece := range rodPieces(&d.scene.Off[i], l) {
-			if outline := clip(piece.hull, frame); len(outline) >= 3 {
-				d.loop(outline, offPen)
-			}
+		for _, s := range shapesOf(rodPieces(&d.scene.Off[i], l), frame) {
+			d.edge(&s, offPen)
 		}
 	}
 }

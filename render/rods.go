@@ -41,7 +41,12 @@ func outlines(r *geometry.Rod, l *plate, s geometry.Span, bare bool) []rodPiece 
 	var out []rodPiece
 	for i, piece := range r.Pieces(s.From, s.To) {
 		round := i == 0 && s.From == 0 && !r.Flat
-		out = append(out, rodPiece{hull(cylinder(piece, radius, round, l)), bare, piece})
+		points := cylinder(piece, radius, round, l)
+		if i > 0 { // and the wedge between it and the one before
+			before := out[i-1].ends
+			points = append(points, cylinder([2]geometry.Vec{before[1].Lerp(before[0], 1e-3), before[1]}, radius, false, l)...)
+		}
+		out = append(out, rodPiece{hull(points), bare, piece})
 	}
 	return out
 }
