@@ -89,7 +89,7 @@ func (s *solver) solution() *Solution {
 		out.Across, out.Terminal = 0, s.Supply.Voltage
 	}
 	if s.levels != nil {
-		out.Hierarchy = s.levels.String()
+		out.Hierarchy = s.levels().String()
 	}
 	return out
 }

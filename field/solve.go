@@ -3,6 +3,7 @@ package field
 import (
 	"context"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -47,8 +48,8 @@ type solver struct {
 	bending  *bending
 	sliding  []aside // of each contact
 	system   system
-	levels   *multigrid.Hierarchy
-	walls    []multigrid.Wall // as the contacts are numbered
+	levels   func() *multigrid.Hierarchy // laid out meanwhile
+	walls    []multigrid.Wall            // as the contacts are numbered
 	drive    drive
 	rods     []contactless // the bands' law, linearised
 	x, q     []float64
@@ -116,13 +117,7 @@ func (s *solver) prepare() error {
 	}
 	s.contacts = newContacts(s.Problem, s.region)
 	n := s.Liquid.Len()
-	s.bending = newBending(s.contacts, s.Liquid)
-	s.sliding = s.slides()
 	s.system = system{a: multigrid.NewOperator(s.Liquid.Numbering), link: kappa * h}
-	s.system.Width = s.body.columns()
-	if s.body.metal > 0 {
-		s.system.join(s.region, s.Liquid)
-	}
 	for axis := range s.system.a.Ahead {
 		for i, open := range s.Liquid.Open[axis] {
 			s.system.a.Ahead[axis][i+1] = open * float32(kappa*h)
@@ -132,6 +127,16 @@ func (s *solver) prepare() error {
 	for i := range s.contacts {
 		k := s.contacts[i].link
 		s.walls[i] = multigrid.Wall{Cell: k.Cell + 1, Side: sideOf(k), Area: float32(k.Cover)}
+	}
+	s.levels = sync.OnceValue(func() *multigrid.Hierarchy {
+		return multigrid.LayOut(s.system.a, s.walls, kappa*h)
+	})
+	go s.levels()
+	s.bending = newBending(s.contacts, s.Liquid)
+	s.sliding = s.slides()
+	s.system.Width = s.body.columns()
+	if s.body.metal > 0 {
+		s.system.join(s.region, s.Liquid)
 	}
 	for b := range s.body.metal {
 		law := orPrimary(s.Anodes[s.body.bands[b].rod].Law)
@@ -238,11 +243,7 @@ func (s *solver) assemble() {
 		}
 	}
 	s.bend()
-	if s.levels == nil {
-		s.levels = multigrid.NewHierarchy(s.system.a, s.walls, kappa*s.Liquid.Lattice.H)
-	} else {
-		s.levels.Rebuild()
-	}
+	s.levels().Rebuild()
 	if s.body.metal > 0 {
 		s.resist(s.system.meet(s.region, s.contacts, kappa))
 		for _, cell := range s.region.cells { // what the change of unknowns does to the sources
@@ -259,7 +260,7 @@ func (s *solver) connect() {
 		return
 	}
 	s.push, s.system.K = push, k
-	s.levels.SetBorder(&s.system.Border)
+	s.levels().SetBorder(&s.system.Border)
 	kick := mat.NewVecDense(len(push), nil)
 	kick.MulVec(k, mat.NewVecDense(len(push), s.extra))
 	s.start = append(s.start[:0], push...)
@@ -305,7 +306,7 @@ func (s *solver) hinder() {
 // Times implements multigrid.Matrix: the cells joined to the rods, with the bending of the
 // potential next to the wall.
 func (s *solver) Times(y, x []float64) {
-	multigrid.Apply(s.system.a, y, x)
+	s.system.a.Times(y, x)
 	if s.body.metal > 0 {
 		back := multigrid.AddTo(&s.system.Border, y, x, 1)
 		s.bending.addRods(y, back, 1) // the columns are start − back
@@ -329,7 +330,7 @@ func (s *solver) answer(ctx context.Context, tolerance float64) bool {
 		s.rhs[cell+1] += s.bending.base[i]
 	}
 	s.bending.addRods(s.rhs, s.start, 1)
-	out := s.levels.Solve(ctx, s, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
+	out := s.levels().Solve(ctx, s, s.x, s.rhs, s.work, multigrid.Settings{Tolerance: tolerance})
 	out.Iterations += s.out.Iterations
 	s.out, s.across = out, s.drive.volts
 	if s.body.metal > 0 {

@@ -3,8 +3,6 @@ package multigrid
 import (
 	"context"
 	"math"
-
-	"evenwall/geometry/lattice"
 )
 
 // Matrix is a symmetric positive definite operator on guarded vectors.
@@ -71,6 +69,11 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 	clear(w.p)
 	scale := out.Residual * size // of the cycle's vectors
 	h.load(w.r, scale)
+	defer func() { // the last step along p, if it was not nonsense
+		if out.Status != Broken {
+			h.advance(x, w, alpha, 0, 0)
+		}
+	}()
 	for out.Residual > s.Tolerance {
 		if out.Iterations == s.Iterations || ctx.Err() != nil {
 			out.Status = OutOfIterations
@@ -83,7 +86,7 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 		if out.Iterations == 0 {
 			qz = 0
 		}
-		advance(top, w.p, h.levels[0].x, scale, -alpha*qz/before) // beta = (r_new − r_old)·z / (r_old·z_old)
+		h.advance(x, w, alpha, scale, -alpha*qz/before) // beta = (r_new − r_old)·z / (r_old·z_old)
 		a.Times(w.q, w.p)
 		alpha, before = rz/dot(top, w.p, w.q), rz
 		if math.IsNaN(alpha) || math.IsInf(alpha, 0) {
@@ -91,33 +94,8 @@ func (h *Hierarchy) Solve(ctx context.Context, a Matrix, x, b []float64, w *Work
 			return out
 		}
 		scale = out.Residual * size
-		out.Residual = h.descend(x, w, alpha, scale) / size
+		out.Residual = h.descend(w, alpha, scale) / size
 		out.Iterations++
 	}
 	return out
-}
-
-// Times makes an Operator a Matrix.
-func (a *Operator) Times(y, x []float64) { Apply(a, y, x) }
-
-// residual sets r to b − A x.
-func residual(a *Operator, r, x, b []float32) {
-	a.eachRun(func(run lattice.Run) {
-		n := int(run.End - run.First)
-		if n >= short && wide(n) > 0 {
-			w := newWideRun(a, &run, x, b, a.Wall)
-			w.out = &r[run.First+1]
-			residualWide(&w, n)
-			for i := run.First + 1 + int32(wide(n)); i <= run.End; i++ {
-				r[i] = b[i] - applyCell(a, i, &run.Step, x)
-			}
-			return
-		}
-		applyRun(a, run, r, x)
-		f, e := run.First+1, run.End+1
-		out, rhs := r[f:e], b[f:e]
-		for i := range out {
-			out[i] = rhs[i] - out[i]
-		}
-	})
 }

@@ -25,7 +25,7 @@ type level struct {
 	a     *Operator
 	walls []Wall    // links to the wall, by cell
 	down  *transfer // to the next coarser level; nil on the coarsest
-	rim   rim
+	rim   []part    // the cells in the two layers next to the wall
 	x, b  []float32
 	r     []float32
 
@@ -36,9 +36,20 @@ type level struct {
 // wall, by cell; they are kept, and Rebuild reads their conductances anew. unit is the
 // conductance of an uncut link, S.
 func NewHierarchy(a *Operator, walls []Wall, unit float64) *Hierarchy {
+	h := LayOut(a, walls, unit)
+	h.Rebuild()
+	return h
+}
+
+// LayOut is NewHierarchy as far as it does not hang on the walls' conductances: Rebuild must follow.
+func LayOut(a *Operator, walls []Wall, unit float64) *Hierarchy {
 	h := &Hierarchy{unit: unit}
 	for {
-		l := &level{a: a, walls: walls, rim: newRim(a, walls)}
+		a.arrange(walls)
+		if i := len(h.levels) - 1; i >= 0 {
+			h.levels[i].down.arrange(a)
+		}
+		l := &level{a: a, walls: walls}
 		l.x, l.b, l.r = make([]float32, a.Len()+2), make([]float32, a.Len()+2), make([]float32, a.Len()+2)
 		h.levels = append(h.levels, l)
 		if a.Len() <= coarsest {
@@ -53,7 +64,6 @@ func NewHierarchy(a *Operator, walls []Wall, unit float64) *Hierarchy {
 		t.links(l.a, a)
 		walls = t.walls(walls)
 	}
-	h.Rebuild()
 	return h
 }
 
@@ -120,14 +130,15 @@ func (h *Hierarchy) factor() {
 	h.solved = h.direct.Factorize(dense)
 }
 
-// load sets the right-hand side of the cycle to r over scale.
+// load sets the right-hand side of the cycle to r over scale, and starts on it.
 func (h *Hierarchy) load(r []float64, scale float64) {
 	top := h.levels[0]
-	each(len(top.a.parts), func(p int) {
-		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
-		b := top.b[f:e]
+	each(len(top.a.all.parts), func(p int) {
+		f, e := top.a.all.parts[p].first, top.a.all.parts[p].end
+		b, x, inverse := top.b[f:e], top.x[f:e], top.a.Inverse[f:e]
 		for i, v := range r[f:e] {
 			b[i] = float32(v / scale)
+			x[i] = b[i] * inverse[i]
 		}
 	})
 }
@@ -137,45 +148,41 @@ func (h *Hierarchy) load(r []float64, scale float64) {
 func (h *Hierarchy) precondition(w *Work, scale float64) (rz, qz float64) {
 	top := h.levels[0]
 	h.cycle(0)
-	rz, qz = sums(len(top.a.parts), func(p int) (rz, qz float64) {
-		f, e := top.a.parts[p].first+1, top.a.parts[p].end+1
-		x := top.x[f:e]
-		r, q := w.r[f:e][:len(x)], w.q[f:e][:len(x)]
-		for i, v := range x {
-			y := float64(v)
-			rz += r[i] * y
-			qz += q[i] * y
-		}
-		return rz, qz
+	rz, qz = sums(len(top.a.all.parts), func(p int) (rz, qz float64) {
+		f, e := top.a.all.parts[p].first, top.a.all.parts[p].end
+		return products(top.x[f:e], w.r[f:e], w.q[f:e])
 	})
 	return rz * scale, qz * scale
 }
 
-// cycle solves level i approximately for x, from b: V(1,1), symmetric.
+// cycle solves level i approximately for x, from b: V(1,1), symmetric. The finest level has been
+// started on already.
 func (h *Hierarchy) cycle(i int) {
 	l := h.levels[i]
 	if l.down == nil {
 		h.bottom(l)
 		return
 	}
-	start(l.a, l.x, l.b)
-	relax(l.a, l.x, l.b, black)
-	relaxRim(l.a, &l.rim, l.x, l.b, red)
-	relaxRim(l.a, &l.rim, l.x, l.b, black)
+	if i > 0 {
+		start(l.a, l.x, l.b)
+	}
+	relax(l.a, &l.a.all, l.x, l.b, black)
+	relax(l.a, &l.a.rim, l.x, l.b, red)
+	relax(l.a, &l.a.rim, l.x, l.b, black)
 	residual(l.a, l.r, l.x, l.b)
 	if l.border != nil {
 		AddTo(l.border, l.r, l.x, -1)
 	}
 	l.down.restrict(h.levels[i+1].a, h.levels[i+1].b, l.r)
 	h.cycle(i + 1)
-	l.down.prolong(h.levels[i+1].a, l.x, h.levels[i+1].x)
+	l.down.prolong(l.x, h.levels[i+1].x)
 	if l.border != nil {
 		AddTo(l.border, l.b, l.x, -1)
 	}
-	relaxRim(l.a, &l.rim, l.x, l.b, black)
-	relaxRim(l.a, &l.rim, l.x, l.b, red)
-	relax(l.a, l.x, l.b, black)
-	relax(l.a, l.x, l.b, red)
+	relax(l.a, &l.a.rim, l.x, l.b, black)
+	relax(l.a, &l.a.rim, l.x, l.b, red)
+	relax(l.a, &l.a.all, l.x, l.b, black)
+	relax(l.a, &l.a.all, l.x, l.b, red)
 }
 
 // bottom solves the coarsest level: directly, or where it could not be factored by a
@@ -195,12 +202,12 @@ func (h *Hierarchy) bottom(l *level) {
 		}
 	}
 	start(l.a, l.x, l.b)
-	relax(l.a, l.x, l.b, black)
+	relax(l.a, &l.a.all, l.x, l.b, black)
 	for range 8 {
-		relax(l.a, l.x, l.b, red)
-		relax(l.a, l.x, l.b, black)
-		relax(l.a, l.x, l.b, black)
-		relax(l.a, l.x, l.b, red)
+		relax(l.a, &l.a.all, l.x, l.b, red)
+		relax(l.a, &l.a.all, l.x, l.b, black)
+		relax(l.a, &l.a.all, l.x, l.b, black)
+		relax(l.a, &l.a.all, l.x, l.b, red)
 	}
 }
 
@@ -208,8 +215,14 @@ func (h *Hierarchy) bottom(l *level) {
 func (h *Hierarchy) String() string {
 	var s strings.Builder
 	for i, l := range h.levels {
-		fmt.Fprintf(&s, "level %d: %d cells, %d next to the wall, %.1f MB\n", i, l.a.Len(),
-			len(l.rim.cells[0])+len(l.rim.cells[1]), float64(l.a.Len())*4*8/math.Pow(2, 20))
+		near := int32(0)
+		for _, p := range l.a.rim.parts {
+			for _, k := range p.stretches {
+				near += k.n
+			}
+		}
+		fmt.Fprintf(&s, "level %d: %d cells, %d next to the wall, %.1f MB\n", i, l.a.Len(), near,
+			float64(l.a.Len())*4*11/math.Pow(2, 20))
 	}
 	return s.String()
 }

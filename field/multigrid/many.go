@@ -53,21 +53,7 @@ func NewMany(h *Hierarchy) *Many {
 	m := &Many{}
 	for i, l := range h.levels {
 		k := manyLevel{cells: manyCells(l.a)}
-		for c := range 2 {
-			for _, cell := range l.rim.cells[c] {
-				k.rim[c] = append(k.rim[c], cell.at)
-			}
-		}
-		for _, r := range l.a.Cells.Runs {
-			odd := 0
-			if r.Odd {
-				odd = 1
-			}
-			for n := r.First + 1; n <= r.End; n++ {
-				k.colour[odd] = append(k.colour[odd], n)
-				odd = 1 - odd
-			}
-		}
+		k.colour, k.rim = byColour(l.a.all.parts), byColour(l.a.rim.parts)
 		if l.down != nil {
 			k.up = manyUps(l, h.levels[i+1].a)
 		} else if h.solved {
@@ -90,17 +76,33 @@ func (m *Many) Copy() *Many {
 	return c
 }
 
+// byColour lists the red cells and the black ones.
+func byColour(parts []part) (of [2][]int32) {
+	for _, p := range parts {
+		for _, s := range p.stretches {
+			odd := 0
+			if s.odd {
+				odd = 1
+			}
+			for n := s.first; n < s.first+s.n; n++ {
+				of[odd] = append(of[odd], n)
+				odd = 1 - odd
+			}
+		}
+	}
+	return of
+}
+
 func manyCells(a *Operator) []manyCell {
 	cells := make([]manyCell, a.Len()+2)
 	for _, r := range a.Cells.Runs {
-		s := a.stencil(r)
 		steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
 		for n := r.First + 1; n <= r.End; n++ {
 			k := &cells[n]
 			k.diag, k.under = a.Diag[n], 1/a.Diag[n]
-			for d, step := range steps {
-				if c := s.c[d][n-1-r.First]; c > 0 {
-					k.beside[d], k.c[d] = n+step, c
+			for d, c := range a.beside(n) {
+				if c > 0 {
+					k.beside[d], k.c[d] = n+steps[d], c
 				}
 			}
 		}
@@ -111,13 +113,13 @@ func manyCells(a *Operator) []manyCell {
 func manyUps(l *level, coarse *Operator) []manyUp {
 	up := make([]manyUp, l.a.Len()+2)
 	for _, r := range coarse.Cells.Runs {
-		s := coarse.stencil(r)
 		steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
 		for n := r.First + 1; n <= r.End; n++ {
+			links := coarse.beside(n)
 			l.down.children[n-1].each(func(child int32, side [3]int) {
 				up[child] = manyUp{parent: n, aside: [3]int32{n, n, n}}
 				for axis := range 3 {
-					if d := 2*axis + side[axis]; s.c[d][n-1-r.First] > 0 {
+					if d := 2*axis + side[axis]; links[d] > 0 {
 						up[child].aside[axis] = n + steps[d]
 					}
 				}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -106,18 +108,39 @@ func TestCycleIsSymmetric(t *testing.T) {
 }
 
 func TestSameBitsOnAnyNumberOfCores(t *testing.T) {
-	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	defer func(was func() int) { cores = was }(cores)
+	cores = func() int { return 1 }
 	_, want, _ := solveBall(40, 0.2)
-	for _, cores := range []int{2, 8} {
-		runtime.GOMAXPROCS(cores)
+	for _, n := range []int{2, 8} {
+		cores = func() int { return n }
 		_, got, _ := solveBall(40, 0.2)
 		assert.Equal(t, want, got)
 	}
 }
 
+// Solves side by side, of which only one at a time has the helpers, and a call within a call.
+func TestSolvesSideBySide(t *testing.T) {
+	defer func(was func() int) { cores = was }(cores)
+	cores = func() int { return 4 }
+	_, want, _ := solveBall(32, 0.2)
+	var wait sync.WaitGroup
+	for range 4 {
+		wait.Go(func() {
+			for range 5 {
+				_, got, _ := solveBall(32, 0.2)
+				assert.Equal(t, want, got)
+			}
+		})
+	}
+	wait.Wait()
+	var count atomic.Int64
+	each(10, func(int) { each(10, func(int) { count.Add(1) }) })
+	assert.EqualValues(t, 100, count.Load())
+}
+
 // One iteration against one plain application of the seven-point operator in float64 over
-// the same cells: the figure that counts is their ratio, "applications". Run it with
-// -cpu 1,2.
+// the same cells, on one core: the figure that counts is their ratio, "applications". Then on two:
+// "faster" is by how much.
 func BenchmarkIteration(b *testing.B) {
 	a, walls := ball(90, 0)
 	h := NewHierarchy(a, walls, 1)
@@ -127,19 +150,53 @@ func BenchmarkIteration(b *testing.B) {
 	}
 	const iterations = 8
 	w := NewWork(a.Len())
-	apply, iterate := time.Duration(0), time.Duration(0)
-	for b.Loop() {
+	timed := func(cores int, f func()) time.Duration {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		start := time.Now()
-		for range iterations {
-			Apply(a, y, x)
-		}
-		apply += time.Since(start)
-		start = time.Now()
+		f()
+		return time.Since(start)
+	}
+	iterate := func() {
 		clear(y)
 		h.Solve(context.Background(), a, y, x, w, Settings{Tolerance: 1e-300, Iterations: iterations})
-		iterate += time.Since(start)
 	}
-	b.ReportMetric(float64(apply.Nanoseconds())/float64(b.N*iterations)/float64(a.Len()), "apply-ns/unknown")
-	b.ReportMetric(float64(iterate.Nanoseconds())/float64(b.N*iterations)/float64(a.Len()), "iteration-ns/unknown")
-	b.ReportMetric(iterate.Seconds()/apply.Seconds(), "applications")
+	var plainly, own, one, two time.Duration
+	for b.Loop() {
+		plainly += timed(1, func() {
+			for range iterations {
+				plainTimes(a, y, x)
+			}
+		})
+		own += timed(1, func() {
+			for range iterations {
+				a.Times(y, x)
+			}
+		})
+		one += timed(1, iterate)
+		two += timed(2, iterate)
+	}
+	each := float64(b.N*iterations) * float64(a.Len())
+	b.ReportMetric(float64(plainly.Nanoseconds())/each, "application-ns/unknown")
+	b.ReportMetric(float64(one.Nanoseconds())/each, "iteration-ns/unknown")
+	b.ReportMetric(one.Seconds()/plainly.Seconds(), "applications")
+	b.ReportMetric(one.Seconds()/own.Seconds(), "own-applications")
+	b.ReportMetric(one.Seconds()/two.Seconds(), "times-faster-on-two")
+}
+
+// plainTimes sets y to A x as one would write it down: run by run of cells that have the same
+// neighbours, each with its own conductances.
+func plainTimes(a *Operator, y, x []float64) {
+	for _, r := range a.Cells.Runs {
+		f, e := r.First+1, r.End+1
+		out, own := y[f:e], x[f:e]
+		n := len(out)
+		diag, c0, c1 := a.Diag[f:e][:n], a.Ahead[0][f-1 : e-1][:n], a.Ahead[0][f:e][:n]
+		c2, c3, c4, c5 := a.back[0][f:e][:n], a.Ahead[1][f:e][:n], a.back[1][f:e][:n], a.Ahead[2][f:e][:n]
+		v0, v1, v2, v3 := x[f-1 : e-1][:n], x[f+1 : e+1][:n], x[f+r.Step[0]:][:n], x[f+r.Step[1]:][:n]
+		v4, v5 := x[f+r.Step[2]:][:n], x[f+r.Step[3]:][:n]
+		for i := range out {
+			out[i] = float64(diag[i])*own[i] - float64(c0[i])*v0[i] - float64(c1[i])*v1[i] - float64(c2[i])*v2[i] -
+				float64(c3[i])*v3[i] - float64(c4[i])*v4[i] - float64(c5[i])*v5[i]
+		}
+	}
 }

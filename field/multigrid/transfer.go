@@ -11,7 +11,18 @@ import (
 type transfer struct {
 	children []family
 	parent   []int32      // guarded number of each fine cell's parent; guarded
-	near     [6][]float32 // residual of the four children nearest to each side, for gather; guarded
+	total    []float32    // residual of all children, for gather; guarded
+	high     [3][]float32 // and of those on the high side along x, y, z; guarded
+	linked   []uint8      // to which neighbours a coarse cell has a conductance, bit by direction; guarded
+	parts    [][]kin      // the coarse cells, by the coarse level's blocks
+}
+
+// kin is coarse cells one after the other, of a stretch, and their children. Assembly knows its
+// layout.
+type kin struct {
+	stretch
+	row   [4]int32 // guarded numbers of the first one's first children, as of family
+	whole bool     // all children of all of them exist
 }
 
 // family is the children of a coarse cell: guarded numbers of the first child in each of
@@ -58,105 +69,202 @@ func coarsen(fine *lattice.Numbering) (*lattice.Numbering, *transfer) {
 			t.children = append(t.children, all[key])
 		}
 	}
-	for side := range t.near {
-		t.near[side] = make([]float32, len(keys)+2)
+	t.total = make([]float32, len(keys)+2)
+	for axis := range t.high {
+		t.high[axis] = make([]float32, len(keys)+2)
 	}
 	return lattice.Number(n, keys), t
-}
-
-// restrict sets the coarse right-hand side to the transpose of prolong applied to the
-// fine level's residual.
-func (t *transfer) restrict(coarse *Operator, coarseB, residual []float32) {
-	each(len(coarse.parts), func(p int) {
-		for n := coarse.parts[p].first; n < coarse.parts[p].end; n++ {
-			f := &t.children[n]
-			if f.mask == whole {
-				coarseB[n+1] = t.restrictWhole(f, n+1, residual)
-				continue
-			}
-			var near [6]float32
-			total := float32(0)
-			f.each(func(child int32, side [3]int) {
-				r := residual[child]
-				total += r
-				near[side[0]] += r
-				near[2+side[1]] += r
-				near[4+side[2]] += r
-			})
-			coarseB[n+1] = total
-			for s := range near {
-				t.near[s][n+1] = near[s]
-			}
-		}
-	})
-	coarse.eachRun(func(r lattice.Run) { t.gather(coarse, r, coarseB) })
 }
 
 // whole is the mask of a family of eight.
 const whole = 0xff
 
-// restrictWhole returns the sum over eight children, and sets what those nearest to each
-// side hold.
-func (t *transfer) restrictWhole(f *family, n int, residual []float32) float32 {
-	a, b, c, d := residual[f.row[0]:][:2], residual[f.row[1]:][:2], residual[f.row[2]:][:2], residual[f.row[3]:][:2]
-	rows := [4]float32{a[0] + a[1], b[0] + b[1], c[0] + c[1], d[0] + d[1]}
-	low := a[0] + b[0] + c[0] + d[0]
-	total := rows[0] + rows[1] + rows[2] + rows[3]
-	t.near[0][n], t.near[1][n] = low, total-low
-	t.near[2][n], t.near[3][n] = rows[0]+rows[2], rows[1]+rows[3]
-	t.near[4][n], t.near[5][n] = rows[0]+rows[1], rows[2]+rows[3]
-	return total
-}
-
-// gather moves a quarter of what each cell's children on one side hold to the neighbour
-// on that side, and takes the same from the neighbours.
-func (t *transfer) gather(coarse *Operator, r lattice.Run, b []float32) {
-	s := coarse.stencil(r)
-	steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
-	for n := r.First + 1; n <= r.End; n++ {
-		sum := float32(0)
-		for d, step := range steps {
-			if s.c[d][n-1-r.First] > 0 {
-				sum += t.near[d^1][n+step] - t.near[d][n]
+// arrange cuts the coarse level's stretches where families begin or cease to be whole.
+func (t *transfer) arrange(coarse *Operator) {
+	t.linked = make([]uint8, coarse.Len()+2)
+	for n := range t.children {
+		for d, c := range coarse.beside(int32(n) + 1) {
+			if c > 0 {
+				t.linked[n+1] |= 1 << d
 			}
 		}
-		b[n] += sum / 4
 	}
+	for _, p := range coarse.all.parts {
+		var all []kin
+		for _, s := range p.stretches {
+			for n := s.first; n < s.first+s.n; {
+				f := &t.children[n-1]
+				k := kin{s, f.row, f.mask == whole}
+				e := n + 1
+				for e < s.first+s.n && (t.children[e-1].mask == whole) == k.whole {
+					e++
+				}
+				k.first, k.n, k.odd = n, e-n, false
+				all = append(all, k)
+				n = e
+			}
+		}
+		t.parts = append(t.parts, all)
+	}
+}
+
+// restrict sets the coarse right-hand side to the transpose of prolong applied to the
+// fine level's residual.
+func (t *transfer) restrict(coarse *Operator, coarseB, residual []float32) {
+	each(len(t.parts), func(p int) {
+		for i := range t.parts[p] {
+			k := &t.parts[p][i]
+			if k.whole {
+				collect(t, k, residual)
+				continue
+			}
+			for n := k.first; n < k.first+k.n; n++ {
+				t.collectOne(n, residual)
+			}
+		}
+	})
+	each(len(coarse.all.parts), func(p int) {
+		for i := range coarse.all.parts[p].stretches {
+			s := &coarse.all.parts[p].stretches[i]
+			if s.plain {
+				gather(t, s, coarseB)
+				continue
+			}
+			for n := s.first; n < s.first+s.n; n++ {
+				t.gatherOne(s, n, coarseB)
+			}
+		}
+	})
+}
+
+// collectOne sets what the children of coarse cell n hold in all and on each high side.
+func (t *transfer) collectOne(n int32, residual []float32) {
+	f := &t.children[n-1]
+	var total, x, y, z float32
+	for row, m := range f.row {
+		var low, high float32
+		switch f.mask >> (2 * row) & 3 {
+		case 0:
+			continue
+		case 1:
+			low = residual[m]
+		case 2:
+			high = residual[m]
+		default:
+			low, high = residual[m], residual[m+1]
+		}
+		both := low + high
+		total, x = total+both, x+high
+		if row&1 == 1 {
+			y += both
+		}
+		if row>>1 == 1 {
+			z += both
+		}
+	}
+	t.total[n], t.high[0][n], t.high[1][n], t.high[2][n] = total, x, y, z
+}
+
+// gatherOne moves a quarter of what the children on one side of coarse cell n hold to the neighbour
+// on that side, and takes the same from the neighbours.
+func (t *transfer) gatherOne(s *stretch, n int32, b []float32) {
+	links, total, sum := t.linked[n], t.total[n], float32(0)
+	steps := [6]int32{-1, 1, s.step[0], s.step[1], s.step[2], s.step[3]}
+	for axis, high := range t.high {
+		if links>>(2*axis)&1 != 0 {
+			sum += high[n+steps[2*axis]] - (total - high[n])
+		}
+		if links>>(2*axis)&2 != 0 {
+			m := n + steps[2*axis+1]
+			sum += (t.total[m] - high[m]) - high[n]
+		}
+	}
+	b[n] = total + sum*0.25
 }
 
 // prolong adds the coarse correction to the fine level: at a child, its parent's value
 // and a quarter of the difference to the three neighbours on the child's side, where
 // there is a link to them. Exact for a linear function.
-func (t *transfer) prolong(coarse *Operator, x, correction []float32) {
-	coarse.eachRun(func(r lattice.Run) {
-		s := coarse.stencil(r)
-		steps := [6]int32{-1, 1, r.Step[0], r.Step[1], r.Step[2], r.Step[3]}
-		for n := r.First + 1; n <= r.End; n++ {
-			own := correction[n]
-			var part [6]float32
-			for d, step := range steps {
-				if s.c[d][n-1-r.First] > 0 {
-					part[d] = (correction[n+step] - own) / 4
-				}
-			}
-			f := &t.children[n-1]
-			if f.mask == whole {
-				f.raise(x, own, &part)
+func (t *transfer) prolong(x, correction []float32) {
+	each(len(t.parts), func(p int) {
+		for i := range t.parts[p] {
+			k := &t.parts[p][i]
+			if k.whole && k.plain {
+				raise(k, x, correction)
 				continue
 			}
-			f.each(func(child int32, side [3]int) {
-				x[child] += own + part[side[0]] + part[2+side[1]] + part[4+side[2]]
-			})
+			for n := k.first; n < k.first+k.n; n++ {
+				t.raiseOne(&k.stretch, n, x, correction)
+			}
 		}
 	})
 }
 
-// raise adds to eight children their parent's value and their shares in its sides'.
-func (f *family) raise(x []float32, own float32, part *[6]float32) {
-	for row, n := range f.row {
+// raiseOne adds to the children of coarse cell n what prolong says.
+func (t *transfer) raiseOne(s *stretch, n int32, x, correction []float32) {
+	links, own := t.linked[n], correction[n]
+	steps := [6]int32{-1, 1, s.step[0], s.step[1], s.step[2], s.step[3]}
+	var part [6]float32
+	for d, step := range steps {
+		if links>>d&1 != 0 {
+			part[d] = (correction[n+step] - own) * 0.25
+		}
+	}
+	f := &t.children[n-1]
+	for row, m := range f.row {
 		v := own + part[2+row&1] + part[4+row>>1]
-		pair := x[n:][:2]
-		pair[0] += v + part[0]
-		pair[1] += v + part[1]
+		switch f.mask >> (2 * row) & 3 {
+		case 1:
+			x[m] += v + part[0]
+		case 2:
+			x[m] += v + part[1]
+		case 3:
+			x[m] += v + part[0]
+			x[m+1] += v + part[1]
+		}
+	}
+}
+
+// collectPlainly does collectOne for cells of whole families, from the given one on.
+func collectPlainly(t *transfer, k *kin, from int32, residual []float32) {
+	for i := from; i < k.n; i++ {
+		var low, high [4]float32
+		for row, first := range k.row {
+			low[row], high[row] = residual[first+2*i], residual[first+2*i+1]
+		}
+		a, b, c, d := low[0]+high[0], low[1]+high[1], low[2]+high[2], low[3]+high[3]
+		n := k.first + i
+		t.total[n] = (a + b) + (c + d)
+		t.high[0][n] = (high[0] + high[1]) + (high[2] + high[3])
+		t.high[1][n], t.high[2][n] = b+d, c+d
+	}
+}
+
+// gatherPlainly does gatherOne for a plain stretch.
+func gatherPlainly(t *transfer, s *stretch, b []float32) {
+	total, x, y, z := t.total, t.high[0], t.high[1], t.high[2]
+	for n := s.first; n < s.first+s.n; n++ {
+		ahead := [3]int32{n + 1, n + s.step[1], n + s.step[3]}
+		taken := ((x[n-1] + y[n+s.step[0]]) + z[n+s.step[2]]) +
+			(((total[ahead[0]] - x[ahead[0]]) + (total[ahead[1]] - y[ahead[1]])) + (total[ahead[2]] - z[ahead[2]]))
+		b[n] = (total[n] + taken) * 0.25
+	}
+}
+
+// raisePlainly does raiseOne for cells of whole families that have all neighbours, from the given
+// one on.
+func raisePlainly(k *kin, from int32, x, correction []float32) {
+	for i := from; i < k.n; i++ {
+		n := k.first + i
+		own := correction[n]
+		part := func(m int32) float32 { return (correction[m] - own) * 0.25 }
+		low, high := part(n-1), part(n+1)
+		y := [2]float32{own + part(n+k.step[0]), own + part(n+k.step[1])}
+		z := [2]float32{part(n + k.step[2]), part(n + k.step[3])}
+		for row, first := range k.row {
+			v := y[row&1] + z[row>>1]
+			x[first+2*i] += v + low
+			x[first+2*i+1] += v + high
+		}
 	}
 }

@@ -25,22 +25,32 @@ func (a *Operator) meet(walls []Wall) {
 	for i := range walls {
 		a.Wall[walls[i].Cell] += walls[i].Conductance
 	}
-	a.Sum()
+	a.sum()
 }
 
 // walls returns the coarse level's links to the wall, without conductances yet, and notes
 // in the fine ones where they go.
 func (t *transfer) walls(fine []Wall) []Wall {
-	order := make([]int32, len(fine))
+	from := make([]int32, len(t.children)+1) // where each parent's walls begin
 	for i := range fine {
-		order[i] = int32(i)
 		f := &fine[i]
 		f.beyond = t.wallBeyond(f)
+		from[t.parent[f.Cell]]++
 	}
-	slices.SortFunc(order, func(a, b int32) int {
-		f, g := &fine[a], &fine[b]
-		return cmp.Or(cmp.Compare(t.parent[f.Cell], t.parent[g.Cell]), cmp.Compare(f.Side, g.Side), cmp.Compare(a, b))
-	})
+	for p := range t.children {
+		from[p+1] += from[p]
+	}
+	order, next := make([]int32, len(fine)), slices.Clone(from)
+	for i := range fine {
+		p := t.parent[fine[i].Cell] - 1
+		order[next[p]] = int32(i)
+		next[p]++
+	}
+	for p := range t.children {
+		slices.SortFunc(order[from[p]:from[p+1]], func(a, b int32) int {
+			return cmp.Or(cmp.Compare(fine[a].Side, fine[b].Side), cmp.Compare(a, b))
+		})
+	}
 	var coarse []Wall
 	for _, i := range order {
 		f := &fine[i]

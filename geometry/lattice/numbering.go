@@ -23,6 +23,9 @@ type Run struct {
 	Right      bool // cell End is the +x neighbour of cell End-1
 }
 
+// OddAt reports whether i+j+k of the run's cell n is odd.
+func (r *Run) OddAt(n int32) bool { return r.Odd != ((n-r.First)&1 == 1) }
+
 // Directions of a run's steps.
 const (
 	BackY = iota
