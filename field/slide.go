@@ -154,12 +154,42 @@ func (s *solver) slide(i int, weight [3]float64) {
 		}
 		share := c.slope / (c.slope + c.depth/s.Conductivity)
 		out := c.link.Direction().Scale(share * s.Conductivity * (1 - weight[c.link.Axis]) * c.link.Cover * h * h)
-		for k, o := range a.beside {
-			if o >= 0 {
-				g := out.Dot(a.by[k])
-				s.slideTo(i, o, g)
-				s.slideTo(i, a.from, -g)
-			}
+		over := s.over(c, a)
+		if over == nil {
+			s.slideAs(i, a, out)
+			continue
+		}
+		s.slideAs(i, a, out.Scale(1-c.link.Theta))
+		s.slideAs(i, over, out.Scale(c.link.Theta))
+	}
+}
+
+// over returns what the slide is taken from in the column of cells that a link across the columns
+// leads to, nil where the link is along its column or there is none. The link meets the wall between
+// the two columns, so the slope there is theirs in proportion.
+func (s *solver) over(c *contact, a *aside) *aside {
+	column := int(s.contacts[a.from].link.Axis)
+	if column == int(c.link.Axis) {
+		return nil
+	}
+	k := 2 * ((int(c.link.Axis)-column+3)%3 - 1)
+	if c.link.Ahead {
+		k++
+	}
+	o := a.beside[k]
+	if o < 0 || s.sliding[o].from < 0 {
+		return nil
+	}
+	return &s.sliding[o]
+}
+
+// slideAs adds out times the slope of the wall's potential to the source of the i-th wall cell.
+func (s *solver) slideAs(i int, a *aside, out geometry.Vec) {
+	for k, o := range a.beside {
+		if o >= 0 {
+			g := out.Dot(a.by[k])
+			s.slideTo(i, o, g)
+			s.slideTo(i, a.from, -g)
 		}
 	}
 }
