@@ -66,18 +66,36 @@ func decode(c color.RGBA) linear {
 	return linear{decodeChannel(c.R), decodeChannel(c.G), decodeChannel(c.B)}
 }
 
-// encode applies the sRGB transfer curve, IEC 61966-2-1.
+// encode applies the sRGB transfer curve, IEC 61966-2-1. It returns the channel whose light is nearest to v in value: by the lights from which each
+// channel on is meant, since a power for every channel of every pixel takes as long as a picture.
 func encode(v float64) uint8 {
 	v = min(max(v, 0), 1)
-	if v <= 0.0031308 {
-		return uint8(math.Round(255 * 12.92 * v))
+	c := int(channelAt[int(v*float64(len(channelAt)-1))])
+	for c < 255 && v >= lightFrom[c+1] {
+		c++
 	}
-	return uint8(math.Round(255 * (1.055*math.Pow(v, 1/2.4) - 0.055)))
+	return uint8(c)
 }
 
-// decodeChannel inverts encode, IEC 61966-2-1.
-func decodeChannel(c uint8) float64 {
-	v := float64(c) / 255
+// lightFrom is the least light of each channel, and channelAt the channel at evenly spaced lights.
+var lightFrom, channelAt = func() (from [256]float64, at [1025]uint8) {
+	for c := 1; c < 256; c++ {
+		from[c] = light((float64(c) - 0.5) / 255)
+	}
+	c := 0
+	for i := range at {
+		for c < 255 && float64(i)/float64(len(at)-1) >= from[c+1] {
+			c++
+		}
+		at[i] = uint8(c)
+	}
+	return from, at
+}()
+
+func decodeChannel(c uint8) float64 { return light(float64(c) / 255) }
+
+// light returns the linear light of a channel's value from 0 to 1.
+func light(v float64) float64 {
 	if v <= 0.04045 {
 		return v / 12.92
 	}

@@ -65,7 +65,8 @@ func encoded(pictures []Picture) ([]file, error) {
 	for i, p := range pictures {
 		all.Go(func() {
 			var out bytes.Buffer
-			if err := png.Encode(&out, p.Image); err != nil {
+			encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+			if err := encoder.Encode(&out, p.Image); err != nil {
 				errs[i] = fmt.Errorf("%s cannot be drawn: %w", p.Name, err)
 			}
 			files[i] = file{p.Name, out.Bytes()}
