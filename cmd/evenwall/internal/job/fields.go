@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/agnivade/levenshtein"
@@ -96,16 +97,27 @@ func (f *fields) nearest(key string) string {
 	return nearest(key, names)
 }
 
-// nearest returns the name at the least edit distance, the first by alphabet of several.
+// nearest returns the name at the least edit distance, the first by alphabet of several. Letters
+// that only stand in another order count as one edit.
 func nearest(word string, names []string) string {
 	sort.Strings(names)
 	best, least := "", 1<<30
 	for _, name := range names {
-		if d := levenshtein.ComputeDistance(word, name); d < least {
+		d := levenshtein.ComputeDistance(word, name)
+		if sortedLetters(word) == sortedLetters(name) {
+			d = min(d, 1)
+		}
+		if d < least {
 			best, least = name, d
 		}
 	}
 	return best
+}
+
+func sortedLetters(word string) string {
+	letters := []rune(word)
+	slices.Sort(letters)
+	return string(letters)
 }
 
 // option is one word that a key takes, with what it stands for.

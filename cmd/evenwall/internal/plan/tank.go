@@ -90,7 +90,10 @@ func (t *Tank) warn(format string, args ...any) {
 
 // checkOpenings warns about an opening that is nowhere near the wall.
 func (t *Tank) checkOpenings() {
-	const near = 0.6 // diameters from the middle to the wall about it
+	const (
+		near   = 0.6 // diameters from the middle to the wall about it
+		astray = 0.2 // and from the rim, which on a pipe's side of less than 1.4 diameters stands off more
+	)
 	for i := range t.Openings {
 		o := &t.Openings[i]
 		if _, _, d := t.inside.tree.Closest(o.Centre); d > near*o.Diameter {
@@ -101,7 +104,24 @@ func (t *Tank) checkOpenings() {
 		if t.inside.holds(o.Centre.Add(step)) && !t.inside.holds(o.Centre.Sub(step)) {
 			t.warn("the axis of opening %s points into the tank: it is to point outward, [%g, %g, %g]", o.Name, 0-o.Axis.X, 0-o.Axis.Y, 0-o.Axis.Z)
 		}
+		if off := t.rimOff(o); off > max(astray*o.Diameter, 5e-3) {
+			t.warn("the rim of opening %s, %.0f mm wide, is up to %.0f mm away from all steel, so it is wider than the tank is there or beside it: check its diameter and centre",
+				o.Name, 1000*o.Diameter, 1000*off)
+		}
 	}
+}
+
+// rimOff returns how far the farthest point of an opening's rim is from the steel, m.
+func (t *Tank) rimOff(o *vessel.Opening) float64 {
+	const points = 24
+	u, v := o.Axis.Unit().Perpendicular()
+	most := 0.0
+	for k := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / points)
+		_, _, d := t.inside.tree.Closest(o.Centre.AddScaled(u, cos*o.Diameter/2).AddScaled(v, sin*o.Diameter/2))
+		most = math.Max(most, d)
+	}
+	return most
 }
 
 // What tanks that are derusted on a bench hold, m³: beyond, the unit is likely another.

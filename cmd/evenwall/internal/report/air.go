@@ -99,7 +99,7 @@ func (t *table) stances(s *Stances) {
 	if s.Best == s.Now {
 		t.row("no better found", "within 30 degrees either way")
 	} else {
-		t.row("most wall wetted", "%s", s.Best.text())
+		t.row("least dry or blinded", "%s", s.Best.text())
 		t.row("", "attitude: {pitch: %.1f, roll: %.1f}; %s", s.Best.PitchDeg, s.Best.RollDeg, s.Props)
 	}
 	t.row("room to lean", "front down %.0f, up %.0f, left up %.0f, down %.0f degrees, until a hundredth of that is dry",
