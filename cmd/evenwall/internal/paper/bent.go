@@ -42,7 +42,7 @@ func (w *writer) turned(a *job.Anode, o *Opening) string {
 	if !isBent(a) {
 		return ""
 	}
-	return fmt.Sprintf(" Bent by %.0f degrees: draw a line along the shank on the side of its foot; at the rim that line faces %s.",
+	return fmt.Sprintf(" Bent by %.0f degrees: draw a line along the upper leg, on the side that the lower leg points to; at the rim that line faces %s.",
 		a.Turning()*180/math.Pi, c.hour(footSide(a)))
 }
 

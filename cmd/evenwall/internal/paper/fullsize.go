@@ -53,6 +53,9 @@ func madeAlike(drawn []*job.Anode, a *job.Anode) bool {
 	return false
 }
 
+// madeOf says what a rod's fittings are cut from.
+const madeOf = "Spacers: discs of polyethylene or polypropylene, which bear alkali, holed so that they grip, their edges rounded, with notches for gas and sludge to pass. Common practice, no source."
+
 // fullSizeRod draws one rod in strips side by side, tip first, over as many pages as it takes.
 func (w *writer) fullSizeRod(a *job.Anode, name string) {
 	marks := w.fullMarks(a)
@@ -81,6 +84,9 @@ func (w *writer) fullSizeRod(a *job.Anode, name string) {
 		w.begin()
 		w.heading("Full size: " + name)
 		w.checkLine()
+		if from == 0 && len(a.Spacers) > 0 {
+			w.text(0, madeOf)
+		}
 		top, bottom := w.y+stripHead, w.bottom()-stripHead
 		reach := math.Floor((bottom-top)/10) * 10 // mm of rod a strip
 		for k := 0; k < strips && from < length-0.5; k++ {

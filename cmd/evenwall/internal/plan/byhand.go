@@ -67,7 +67,7 @@ func footWords(sides geometry.Sides, a *job.Anode) string {
 	shank := a.Path[len(a.Path)-1].Sub(a.Path[len(a.Path)-2]).Unit()
 	foot := a.Path[0].Sub(a.Path[1])
 	aside := foot.AddScaled(shank, -foot.Dot(shank)).Unit()
-	return fmt.Sprintf("bent by %.0f degrees: draw a line along its shank on the side of its foot; at the rim that line faces the %s",
+	return fmt.Sprintf("bent by %.0f degrees: draw a line along its upper leg, on the side that its lower leg points to; at the rim that line faces the %s",
 		degrees(a.Turning()), sides.Name(aside))
 }
 

@@ -112,9 +112,9 @@ func bendWords(sides geometry.Sides, a *job.Anode, first passage.Pose, hold geom
 	aside := shank.AddScaled(hold.Normal, -shank.Dot(hold.Normal))
 	angle := math.Atan2(aside.Norm(), shank.Dot(hold.Normal))
 	if angle < 1*math.Pi/180 {
-		return fmt.Sprintf("hold its shank square to the rim outside (it is bent by %.0f degrees)", degrees(a.Turning()))
+		return fmt.Sprintf("hold its upper leg square to the rim outside (it is bent by %.0f degrees)", degrees(a.Turning()))
 	}
-	return fmt.Sprintf("hold its shank outside, %.0f degrees from square to the rim, to the %s (it is bent by %.0f degrees)",
+	return fmt.Sprintf("hold its upper leg outside, %.0f degrees from square to the rim, to the %s (it is bent by %.0f degrees)",
 		degrees(angle), sides.Name(aside), degrees(a.Turning()))
 }
 
