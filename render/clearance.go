@@ -165,7 +165,7 @@ func (d *clearanceSheet) magnified(frame rect) float64 {
 	d.offRods(l, inner)
 	a, b := l.at(d.scene.Gap.OnRod), l.at(d.scene.Gap.OnWall)
 	d.dimension(a, b, 4)
-	d.measure(a, b, inner)
+	d.measure(a, b, l, inner)
 	d.rectangle(inner, pen{width: 3, colour: color.Black})
 	return inner.y1
 }
@@ -178,8 +178,9 @@ func (d *clearanceSheet) closeUp() rect {
 	return around(gap.a.lerp(gap.b, 0.5), half, half)
 }
 
-// measure writes the gap's millimetres beside its dimension, within the frame.
-func (d *clearanceSheet) measure(a, b point, frame rect) {
+// measure writes the gap's millimetres beside its dimension, within the frame and off the rods as far
+// as there is room.
+func (d *clearanceSheet) measure(a, b point, l *plate, frame rect) {
 	s := style{size: large, bold: true, halo: true}
 	words := millimetres(d.scene.Gap.Distance)
 	w := d.width(words, s)
@@ -189,10 +190,41 @@ func (d *clearanceSheet) measure(a, b point, frame rect) {
 		off = off.times(-1)
 	}
 	reach := math.Abs(off.x)*w/2 + math.Abs(off.y)*s.size/2 + 22
-	at := a.lerp(b, 0.5).add(off.times(reach))
-	at.x = min(max(at.x, frame.x0+w/2+8), frame.x1-w/2-8)
-	at.y = min(max(at.y, frame.y0+s.size/2+8), frame.y1-s.size/2-8)
-	d.text(words, at, anchor{0.5, 0.5}, s)
+	best, least := point{}, math.Inf(1)
+	for _, side := range []float64{1, -1} {
+		for _, t := range []float64{0.5, 0.75, 1, 1.25} {
+			at := a.lerp(b, t).add(off.times(side * reach))
+			at.x = min(max(at.x, frame.x0+w/2+8), frame.x1-w/2-8)
+			at.y = min(max(at.y, frame.y0+s.size/2+8), frame.y1-s.size/2-8)
+			if hidden := d.onRods(around(at, w/2+6, s.size/2+4), l); hidden < least {
+				best, least = at, hidden
+			}
+		}
+	}
+	d.text(words, best, anchor{0.5, 0.5}, s)
+}
+
+// onRods returns how much of a rectangle the rods cover, in squares of the layout unit.
+func (d *clearanceSheet) onRods(r rect, l *plate) float64 {
+	sum := 0.0
+	for _, rods := range [][]geometry.Rod{d.scene.Rods, d.scene.Off} {
+		for i := range rods {
+			for _, p := range rodPieces(&rods[i], l) {
+				sum += areaOf(clip(p.hull, r))
+			}
+		}
+	}
+	return sum
+}
+
+// areaOf returns the area that a polygon encloses.
+func areaOf(outline []point) float64 {
+	twice := 0.0
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
+		twice += p.x*q.y - q.x*p.y
+	}
+	return math.Abs(twice) / 2
 }
 
 // plan draws the tank from above within the frame and returns the y below.

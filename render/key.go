@@ -225,6 +225,9 @@ func (c *canvas) smallPrint(n Notes, y float64, remarks ...string) float64 {
 	c.line([]point{{margin, y}, {sheetWidth - margin, y}}, pen{width: 1.5, colour: color.Black})
 	y += 12
 	lines := append([]string{"Field: " + field + ".", "Chemistry: " + chemistry + "."}, remarks...)
+	if n.NoField {
+		lines = remarks
+	}
 	for _, line := range lines {
 		y = c.paragraph(line, point{margin, y}, sheetWidth-2*margin, style{size: small})
 	}

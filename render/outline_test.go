@@ -137,15 +137,6 @@ func TestRodOutlineFromTheSideAndAlong(t *testing.T) {
 	assert.Equal(t, [2]int{5, 2}, [2]int{len(pieces), bare}, "plastic, bare, plastic, bare, plastic")
 }
 
-func areaOf(outline []point) float64 {
-	sum := 0.0
-	for i, p := range outline {
-		q := outline[(i+1)%len(outline)]
-		sum += (p.x*q.y - p.y*q.x) / 2
-	}
-	return math.Abs(sum)
-}
-
 // Round a bend the pieces' edges make one outline: from the side, two straight legs, the outer and the
 // inner arc, and both ends, by hand.
 func TestABentRodHasOneOutline(t *testing.T) {

@@ -49,6 +49,7 @@ func (l Plane) Height(p geometry.Vec) float64 { return p.Sub(l.Point).Dot(l.Norm
 
 // Notes is the small print of a picture. It is drawn on every one.
 type Notes struct {
+	NoField   bool     // no current is in the picture: nothing is said of field and chemistry
 	Field     string   // uncertainty of the computed field, in words; empty: said to be not estimated
 	Chemistry string   // uncertainty of what the charge does; empty: the usual sentence
 	Warnings  []string // drawn on top, in bold: a solver that stopped early, a level guessed

@@ -74,11 +74,11 @@ func (t *Tank) clearancePicture(anodes []job.Anode, g *Gaps) (report.Picture, er
 	limit := t.Job.Search.Clearance
 	scene := render.ClearanceScene{
 		Scene: t.Scene(anodes), Gap: gap(g.Wet), Rim: gap(g.All), Worst: math.NaN(),
-		Limit: limit, Held: "least of both, nominal", Met: g.check(limit).Met,
+		Limit: limit, Held: "as planned", Met: g.check(limit).Met,
 	}
-	scene.Notes.Field = "not asked: distances do not depend on it"
+	scene.Notes.NoField = true
 	if t.worst(g, anodes) != nil {
-		scene.Worst, scene.Held = g.Worst(), "worst case"
+		scene.Worst, scene.Held = g.Worst(), "at its worst within the tolerance"
 		scene.Off = t.moved(g, anodes)
 	}
 	image, err := render.Clearance(scene, render.Settings{})

@@ -15,7 +15,7 @@ import (
 // places that were mended.
 func (t *Tank) tankPicture(anodes []job.Anode) (report.Picture, error) {
 	scene := t.scene(anodes, t.stated())
-	scene.Notes.Field = "not asked: no current is computed for this picture"
+	scene.Notes.NoField = true
 	image, err := render.Tank(scene, t.spots(), render.Settings{})
 	if err != nil {
 		return report.Picture{}, fmt.Errorf("the picture of the tank: %w", err)
