@@ -10,6 +10,7 @@ import (
 // nearness holds, for the cells close to the wall, where the wall is nearest.
 type nearness struct {
 	steel  *Steel
+	h      float64        // spacing, m
 	normal []geometry.Vec // of each facet
 	wet    []int32        // number + 1 of the liquid cell with a linear index
 	at     []nearWall     // by cell number; face < 0: farther than wallReach
@@ -28,10 +29,14 @@ type nearWall struct {
 // for a cell to have wall before it: less, and it looks past a rim or an edge.
 const straight = 0.8
 
+// beyondEdge is by how many spacings a cell's nearest wall must be farther than a patch's plane for
+// that plane to end before it: less may be rough wall.
+const beyondEdge = 0.3
+
 // newNearness searches outward from the cells that wall links start at: a cell's nearest
 // wall is near its neighbours'.
 func newNearness(q *lattice.Liquid, steel *Steel, tree *geometry.Tree) *nearness {
-	n := &nearness{steel: steel, sheets: sheetsOf(steel), wet: make([]int32, q.Lattice.Cells()),
+	n := &nearness{steel: steel, h: q.Lattice.H, sheets: sheetsOf(steel), wet: make([]int32, q.Lattice.Cells()),
 		at: make([]nearWall, q.Len()), behind: make([]bool, q.Len()), normal: make([]geometry.Vec, len(steel.Mesh.Faces))}
 	for i := range n.normal {
 		n.normal[i] = steel.Mesh.Triangle(i).Normal()
@@ -114,7 +119,8 @@ func (n *nearness) next(q *lattice.Liquid, front []int32) []int32 {
 
 // distance returns how far a cell is from the wall that a patch is part of, m, and false
 // when the cell is not on the patch's side: its true distance where the nearest wall faces
-// the way the patch does, else the distance to the patch's plane.
+// the way the patch does, else the distance to the patch's plane. Where all wall is farther than
+// that plane the patch's wall does not go on so far: there is an edge that liquid goes round.
 func (n *nearness) distance(cell int32, at geometry.Vec, p *Patch) (float64, bool) {
 	plane := p.Centre.Sub(at).Dot(p.Normal)
 	if plane <= 0 {
@@ -133,6 +139,9 @@ func (n *nearness) distance(cell int32, at geometry.Vec, p *Patch) (float64, boo
 	}
 	if cos >= turned {
 		return math.Max(float64(near.dist), 1e-6), true
+	}
+	if float64(near.dist) > plane+beyondEdge*n.h {
+		return 0, false
 	}
 	return plane, true
 }

@@ -141,35 +141,45 @@ func (b *bath) thin(cell int32) float64 {
 }
 
 // density returns one patch's current density, A/m²: the law's chord R follows from it and
-// changes slowly with it, so Newton's rule on j = fit(R(j)), the slope of the fit taken at
-// one cell, needs three or four fits.
+// changes slowly with it. Newton's rule on the logarithms of j and fit(R(j)), in which a law of
+// overpotential is nearly straight, needs four or five fits. On j itself it may leave for another
+// root where cells stand on the wall: their kappa phi / s has no bound as R goes to 0.
 func (r *Recovery) density(i int, phi []float64, in bath) float64 {
 	samples, kappa, law := r.of(i), in.kappa, in.law
-	fit := func(resistance float64) float64 {
-		sum := 0.0
+	fit := func(resistance float64) (j, slope float64) {
 		for _, s := range samples {
-			sum += float64(s.weight) * phi[s.cell] / (kappa*resistance + float64(s.s)*in.thin(s.cell))
+			under := 1 / (kappa*resistance + float64(s.s)*in.thin(s.cell))
+			part := float64(s.weight) * phi[s.cell] * under
+			j, slope = j+part, slope-part*under
 		}
-		return sum * kappa
+		return j * kappa, slope * kappa * kappa
 	}
 	chord, slope := law.Drop(1)
-	if chord == slope {
-		return fit(slope) // a plain resistance
+	j, _ := fit(chord)
+	if j == 0 || chord == slope { // a plain resistance
+		return j
 	}
-	j := fit(chord)
+	sign, u := math.Copysign(1, j), math.Log(math.Abs(j))
 	for range 40 {
-		if j == 0 {
-			return 0
+		drop, slope := law.Drop(sign * math.Exp(u))
+		chord := drop / (sign * math.Exp(u))
+		f, by := fit(chord)
+		if f*sign <= 0 {
+			return f
 		}
-		drop, slope := law.Drop(j)
-		chord := drop / j
-		// the fit falls as the chord rises, and the chord falls as j rises
-		rise := (chord - slope) * kappa / (kappa*chord + float64(samples[0].s)*in.thin(samples[0].cell))
-		step := (fit(chord) - j) / (1 - rise)
-		j += step
-		if math.Abs(step) <= 1e-6*math.Abs(j) {
+		// where weights of both signs make the fit rise faster than j, as it is
+		step := math.Log(f*sign) - u
+		if rate := by / f * (slope - chord); rate < 1 {
+			step /= 1 - rate
+		}
+		step = min(max(step, -mostStep), mostStep)
+		u += step
+		if math.Abs(step) <= 1e-6 {
 			break
 		}
 	}
-	return j
+	return sign * math.Exp(u)
 }
+
+// mostStep is by how much the logarithm of a current density changes in a step at most.
+const mostStep = 3.0
