@@ -75,6 +75,9 @@ func (r *run) judge(records []*record) {
 	for _, rec := range records {
 		if over := rec.exposure.AnodeMost - r.AnodeLimit; over > 0 && rec.misfit == nil {
 			r.turnDown(rec, &Misfit{OverLimit, over})
+			if e := (Excess{rec.exposure.Current, rec.exposure.AnodeMost, r.AnodeLimit}); r.excess.Most == 0 || e.Most < r.excess.Most {
+				r.excess = e
+			}
 		}
 		if miss := r.notSpared(rec); miss != nil && rec.misfit == nil {
 			r.turnDown(rec, miss)

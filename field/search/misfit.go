@@ -1,6 +1,9 @@
 package search
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Reason is why a rod does not fit.
 type Reason int
@@ -160,12 +163,29 @@ type NoWayError struct {
 	Tally   Tally
 	Nearest *Misfit // the one that misses by the least among those kept out by clearance, or nil
 	Place   Place   // of Nearest
+	Excess  Excess  // the least, where layouts fit and their metal carries too much
+}
+
+// Excess is a layout whose metal carries more current than allowed.
+type Excess struct {
+	Current     float64 // of all rods, A
+	Most, Limit float64 // on their metal, A/m²
+}
+
+// error says how far the layouts that fit are from the limit, and at what current they would keep it.
+func (x Excess) error(tried, fit int) string {
+	return fmt.Sprintf("none of %d places can be used: %d fit, and their metal gives off more than %.0f A/m2 (common practice, no source), the least of them %.0f at %.2f A; "+
+		"what would help: a supply limited to %.1f A (supply.limit), less soda, or a thicker rod (search.rods)",
+		tried, fit, x.Limit, x.Most, x.Current, math.Floor(9.5*x.Current*x.Limit/x.Most)/10)
 }
 
 // Error implements error: the nearest miss, what keeps it out, and what would help.
 func (e *NoWayError) Error() string {
 	if n := e.Tally.Misfits[NotSpared]; n > 0 {
 		return fmt.Sprintf("none of %d places can be used: %d fit, and give more to wall that is to be spared than allowed; what would help: to allow it more (aim.spare), or another opening", e.Tally.Tried, n)
+	}
+	if n := e.Tally.Misfits[OverLimit]; n > 0 {
+		return e.Excess.error(e.Tally.Tried, n)
 	}
 	if e.Nearest != nil {
 		by := e.Nearest.Error()

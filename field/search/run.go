@@ -38,6 +38,7 @@ type run struct {
 	tally    Tally
 	nearest  *Misfit
 	nearAt   Place
+	excess   Excess // the least, of layouts whose metal carries more than allowed
 	known    map[key]*record
 	all      []*record // that keep the limits, in the order found
 	starts   []*record

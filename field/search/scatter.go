@@ -54,7 +54,7 @@ func (r *run) reaches(rec *record, visit func(patch int)) {
 // shortBare is the bare stretch of the rods that reach farthest, m.
 const shortBare = 0.080
 
-func (r *run) noWay() error { return &NoWayError{r.tally, r.nearest, r.nearAt} }
+func (r *run) noWay() error { return &NoWayError{r.tally, r.nearest, r.nearAt, r.excess} }
 
 // scatter evaluates places with all manner of bare stretches.
 func (r *run) scatter() error {

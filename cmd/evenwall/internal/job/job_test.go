@@ -127,6 +127,7 @@ func TestLevelsAsAPersonGivesThem(t *testing.T) {
 func TestFaultsNameLineKeyAndWayOut(t *testing.T) {
 	for _, c := range []struct{ name, from, to, says string }{
 		{"unknown key", "diameter: 60}", "diametr: 60}", "sprayer.yaml:11: tank.openings[0].diametr: unknown key; the nearest is diameter"},
+		{"more than conducts", "conductivity: 6 mS/cm", "conductivity: 600 S/m", "600 S/m is more than any solution conducts: check the unit"},
 		{"letters in another order", "title: Orchard", "tilte: Orchard", "tilte: unknown key; the nearest is title"},
 		{"unknown key at the top", "title:", "titel:", "sprayer.yaml:2: titel: unknown key; the nearest is title"},
 		{"no unit", "6 mS/cm", "0.6", "sprayer.yaml:15: bath.conductivity: 0.6 has no unit"},

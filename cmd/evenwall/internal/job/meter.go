@@ -86,10 +86,17 @@ func (b *Bath) readConductivity(f *fields) {
 		}
 		b.Conductivity = r.Mid
 	}
+	if b.Conductivity > mostConductivity {
+		v.faultf("%.3g S/m is more than any solution conducts: check the unit, 6 mS/cm is 0.6 S/m", b.Conductivity)
+	}
 	if !v.given() {
 		b.takeRecipe(f.get("soda"))
 	}
 }
+
+// mostConductivity is beyond what the best of acids conducts, S/m: some 85 (CRC Handbook of Chemistry
+// and Physics, from memory).
+const mostConductivity = 100.0
 
 // takeRecipe sets the conductivity from the soda, where that is one that the tables know.
 func (b *Bath) takeRecipe(v value) {

@@ -54,7 +54,7 @@ func drawJob(t *rapid.T) *Job {
 	j := &Job{
 		Title:  rapid.StringMatching(`[ -~äµ²]{0,12}[a-z"'\\#:]`).Draw(t, "title"),
 		Tank:   drawTank(t),
-		Bath:   Bath{Level: drawLevel(t), Conductivity: size(t, "conductivity")},
+		Bath:   Bath{Level: drawLevel(t), Conductivity: min(size(t, "conductivity"), mostConductivity)},
 		Wall:   drawWall(t),
 		Supply: Supply{Voltage: size(t, "voltage"), Resistance: size(t, "resistance"), Dead: 0.5, DeadGiven: true},
 		Search: drawSearch(t),

@@ -184,13 +184,29 @@ func (t *Tank) clearOfSteel(a *job.Anode) error {
 	const slack = 2e-4 // m; a rim is cut out of the facets to about that
 	g := geometry.OutsideClearance(&a.Rod, t.Steel(), geometry.Span{From: 0, To: a.Length()})
 	if g.Distance >= -slack {
+		return t.noShort(a)
+	}
+	return fmt.Errorf("goes through the %s at %v, %.1f mm deep: move, lean or shorten it", t.steelAt(g.Face), g.OnWall, -g.Distance*1000)
+}
+
+// touching is the gap, m, that is no gap: no tank is measured so closely.
+const touching = 0.5e-3
+
+// noShort holds bare metal off all steel.
+func (t *Tank) noShort(a *job.Anode) error {
+	g := geometry.BareClearance(&a.Rod, t.Steel(), nil)
+	if g.Distance >= touching {
 		return nil
 	}
-	what := "wall"
-	if k := int(g.Face); k < len(t.Wall.Kind) && t.Wall.Kind[k] == vessel.Baffle {
-		what = "baffle"
+	return fmt.Errorf("touches the %s with bare metal at %v, a SHORT: move it, lean it, or sleeve it there", t.steelAt(g.Face), g.OnWall)
+}
+
+// steelAt names the part of the tank that a facet is of.
+func (t *Tank) steelAt(face int32) string {
+	if k := int(face); k < len(t.Wall.Kind) && t.Wall.Kind[k] == vessel.Baffle {
+		return "baffle"
 	}
-	return fmt.Errorf("goes through the %s at %v, %.1f mm deep: move, lean or shorten it", what, g.OnWall, -g.Distance*1000)
+	return "wall"
 }
 
 // fittingsClear holds spacers and guard against wall and baffles.
