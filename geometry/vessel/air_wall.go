@@ -37,7 +37,9 @@ func (v *Vessel) DryUnder(f *Filling, air *Air, raster Raster, size float64) (we
 	d.holes()
 	d.dry.Mesh.Vertices = d.out.Mesh.Vertices
 	for k := range d.walls {
-		if p := &air.Pockets[k]; p.Cause != Trapped || d.boxes[k].Max.Z > f.Surface.Offset {
+		p, top := &air.Pockets[k], d.boxes[k].Max.Z
+		roofless := top > f.Surface.Offset-size && math.Abs(d.walls[k].Volume-p.Volume) > 0.2*p.Volume // its roof is above the level by a hair
+		if p.Cause != Trapped || top > f.Surface.Offset || roofless {
 			d.walls[k].Volume = p.Volume
 		}
 	}

@@ -42,6 +42,22 @@ func TestAirBehindAHungPlate(t *testing.T) {
 	assert.InDelta(t, full.Filling.Wetted.Area(), kept.Filling.Wetted.Area()+kept.Air.dry.Area(), 1e-9)
 }
 
+// The air in a lobe that only a low crossover leads to: cut off at the crossover's top, 55 mm, it is
+// 300 x 120 mm times 125 mm, whether the level is at the roof or a hair under it.
+func TestAirUnderARoofAHairAboveTheLevel(t *testing.T) {
+	for _, level := range []string{"brim", "179.9", "179", "178", "170"} {
+		tank := made(t, fmt.Sprintf(`
+job: 1
+tank:
+  shape: {lobes: {lobe: {box: {length: 300, width: 120, height: 180}}, spread: 240, crossover: {x: 0, z: 40, diameter: 30}}}
+  openings: [{name: filler, centre: [100, 120, 180], axis: [0, 0, 1], diameter: 45}]
+bath: {level: %s, conductivity: 0.6 S/m}
+`, level))
+		require.Len(t, tank.Air.Pockets, 1, level)
+		assert.InEpsilon(t, 0.300*0.120*0.125, tank.Air.Walls[0].Volume, 0.03, level)
+	}
+}
+
 // With the air in, its wall gets nothing and the rest of the tank is a little less of a load;
 // the current of the wall under the pocket, with the air let out, makes gas at Faraday's rate
 // until the pocket is full of it.
