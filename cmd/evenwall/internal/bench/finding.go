@@ -35,12 +35,7 @@ type Finding struct {
 
 // judge goes through the points; a sight that lasts is told once.
 func (t *Trial) judge(j *job.Job, stations []Station) {
-	g := &judging{trial: t, job: j, last: map[int]Sight{}, reference: map[int]fresh{}, first: map[int]float64{}}
-	for i := range stations {
-		g.expected = append(g.expected, stations[i].Settled(j))
-		g.starting = append(g.starting, stations[i].First(j))
-		g.off = append(g.off, stations[i].OffAt(j))
-	}
+	g := t.judging(j, stations)
 	for i := range t.Points {
 		p := &t.Points[i]
 		sight, text, seen := g.look(p)
@@ -55,6 +50,33 @@ func (t *Trial) judge(j *job.Job, stations []Station) {
 	}
 	t.reached(stations)
 }
+
+// judging returns what readings are held against.
+func (t *Trial) judging(j *job.Job, stations []Station) *judging {
+	g := &judging{trial: t, job: j, last: map[int]Sight{}, reference: map[int]fresh{}, first: map[int]float64{}}
+	for i := range stations {
+		g.expected = append(g.expected, stations[i].Settled(j))
+		g.starting = append(g.starting, stations[i].First(j))
+		g.off = append(g.off, stations[i].OffAt(j))
+	}
+	return g
+}
+
+// spoilt marks the rows whose current went through metal or the wrong way: it loosens no rust.
+func (t *Trial) spoilt(g *judging) {
+	for i := range t.Points {
+		p := &t.Points[i]
+		if p.reversed() {
+			p.Spoilt = true
+		} else if p.HasAmps() {
+			sight, _, seen := g.metal(p)
+			p.Spoilt = seen && sight == Shorted
+		}
+	}
+}
+
+// reversed reports whether a reading has a minus sign.
+func (p *Point) reversed() bool { return p.HasVolts() && p.Volts < 0 || p.HasAmps() && p.Amps < 0 }
 
 // judging is judge at work.
 type judging struct {
@@ -80,7 +102,7 @@ type fresh struct {
 
 // look returns what a reading looks like; the gravest comes first.
 func (g *judging) look(p *Point) (Sight, string, bool) {
-	if p.HasVolts() && p.Volts < 0 || p.HasAmps() && p.Amps < 0 {
+	if p.reversed() {
 		return Reversed, "a minus sign: the leads are reversed and the tank is being eaten. Off at the mains, tank to negative, read it with the meter", true
 	}
 	if p.HasKelvin() && p.Kelvin >= bath.PaintStop {
@@ -98,10 +120,16 @@ func (g *judging) look(p *Point) (Sight, string, bool) {
 	return g.current(p)
 }
 
+// slipped is how many times a supply's current into a short a reading is rather a slip of the pen.
+const slipped = 1.5
+
 // metal tells a short and a dry joint.
 func (g *judging) metal(p *Point) (Sight, string, bool) {
 	off, want := g.off[p.Station], g.expected[p.Station]
 	low := p.HasVolts() && p.Volts < off.VoltsUnder && p.Amps > 0.2*want.Amps.Mid
+	if p.Amps > slipped*off.Short {
+		return Shorted, fmt.Sprintf("%.1f A, more than this supply drives through a short, %.1f A: is the row written right, point and columns? If it is, off at the mains, look for metal near metal", p.Amps, off.Short), true
+	}
 	if p.Amps > off.AmpsOver || low {
 		return Shorted, fmt.Sprintf("%.1f A, over what these rods take: a short. Off at the mains, look for metal near metal", p.Amps), true
 	}

@@ -67,7 +67,7 @@ func samples(j *job.Job, stations []Station, points []Point, shift float64) []sa
 	for i := range points {
 		p := &points[i]
 		s := &stations[p.Station]
-		if !p.HasVolts() || !p.HasAmps() || p.Amps <= 0 {
+		if !p.HasVolts() || !p.HasAmps() || p.Amps <= 0 || p.Spoilt {
 			continue
 		}
 		drive := p.Volts - s.lost(j, p.Amps) - shift

@@ -24,6 +24,7 @@ type Point struct {
 	Since   float64 // charge since the rod was last scrubbed, A h
 	Age     float64 // s since then
 	Counted bool    // the time since the row before is in Charge
+	Spoilt  bool    // a short or reversed leads: its time is in no charge
 }
 
 // Made is what a station has had.
@@ -53,6 +54,7 @@ func Try(j *job.Job, stations []Station, rows []readings.Row) (*Trial, error) {
 	if err := t.place(stations, rows); err != nil {
 		return nil, err
 	}
+	t.spoilt(t.judging(j, stations))
 	t.count(Session(j))
 	t.Fit = fit(j, stations, t.Points)
 	for i := range stations {
@@ -94,7 +96,8 @@ func (t *Trial) place(stations []Station, rows []readings.Row) error {
 	return nil
 }
 
-// count sums the charge by the trapezium rule. Rows without amps are bridged; a gap of more
+// count sums the charge by the trapezium rule. Rows without amps are bridged; what went through a short
+// or the wrong way counts for nothing; a gap of more
 // than gap seconds, or to another station, counts as switched off.
 func (t *Trial) count(gap float64) {
 	last := -1 // row with amps before
@@ -105,7 +108,7 @@ func (t *Trial) count(gap float64) {
 		if last >= 0 && t.Points[last].Station == p.Station {
 			before := &t.Points[last]
 			p.Since, p.Age = before.Since, before.Age+p.Time-before.Time
-			if p.HasAmps() && p.Time-before.Time <= gap+1 {
+			if p.HasAmps() && p.Time-before.Time <= gap+1 && !p.Spoilt && !before.Spoilt {
 				add := math.Max(0, (before.Amps+p.Amps)/2) * (p.Time - before.Time) / 3600
 				p.Charge, p.Since, p.Counted = p.Charge+add, p.Since+add, true
 			}
@@ -116,7 +119,7 @@ func (t *Trial) count(gap float64) {
 		made.Charge = p.Charge
 		if p.HasAmps() {
 			last = i
-			if p.Amps > 0 {
+			if p.Amps > 0 && !p.Spoilt {
 				made.Amps = p.Amps
 			}
 		} else if p.Scrubbed && last >= 0 && t.Points[last].Station == p.Station {
@@ -131,7 +134,7 @@ func (t *Trial) Off() []int {
 	var out []int
 	for i := 1; i < len(t.Points); i++ {
 		p, before := &t.Points[i], &t.Points[i-1]
-		if p.Station == before.Station && p.HasAmps() && before.HasAmps() && !p.Counted && p.Time > before.Time {
+		if p.Station == before.Station && p.HasAmps() && before.HasAmps() && !p.Counted && !p.Spoilt && !before.Spoilt && p.Time > before.Time {
 			out = append(out, p.Line)
 		}
 	}

@@ -118,7 +118,7 @@ func (c *contender) compared() report.Compared {
 		ReachFraction: 1 - never, NeverM2: never * c.ground.wet(),
 		ReachableM2: c.ground.patches.ReachableArea(), WettedM2: c.ground.wet(),
 		MeanAM2: u.Mean(), P5AM2: u.Percentile(0.05), P50AM2: u.Percentile(0.5), P95AM2: u.Percentile(0.95),
-		BelowHalf: u.Below(0.5 * u.Mean()), LimitMM: 1000 * j.Search.Clearance,
+		BelowHalf: u.Below(0.5 * u.Mean()), LimitMM: 1000 * j.Search.Clearance, Nominal: j.Search.Tolerance.IsZero(),
 		MinMM: math.Inf(1), RimMM: math.Inf(1), WorstMM: math.Inf(1),
 	}
 	if out.MeanAM2 > 0 {

@@ -104,7 +104,9 @@ func (t *table) stances(s *Stances) {
 	}
 	t.row("room to lean", "front down %.0f, up %.0f, left up %.0f, down %.0f degrees, until a hundredth of that is dry",
 		s.Room.FrontDown, s.Room.FrontUp, s.Room.LeftUp, s.Room.LeftDown)
-	t.row("", "a degree the worst way leaves %s of it dry: a spirit level and wedges are worth it", percent(s.DegreeLoss))
+	if s.DegreeLoss >= 0.0005 {
+		t.row("", "a degree the worst way leaves %s of it dry: a spirit level and wedges are worth it", percent(s.DegreeLoss))
+	}
 }
 
 func (s Stance) text() string {

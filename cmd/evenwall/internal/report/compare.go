@@ -38,6 +38,7 @@ type Compared struct {
 	MinMM         float64   `json:"min_mm"`    // clearances, the least of the stations
 	RimMM         float64   `json:"rim_mm"`
 	WorstMM       float64   `json:"worst_mm"`
+	Nominal       bool      `json:"worst_is_nominal"` // the job states no search.tolerance
 	LimitMM       float64   `json:"clearance_limit_mm"`
 	Met           bool      `json:"clearance_met"`
 }
@@ -126,10 +127,14 @@ func comparedFields() []field {
 }
 
 func worstWords(c *Compared) string {
-	if c.Met {
-		return mm1(c.WorstMM)
+	words := mm1(c.WorstMM)
+	if c.Nominal {
+		words += " nominal"
 	}
-	return mm1(c.WorstMM) + " NOT MET"
+	if !c.Met {
+		words += " NOT MET"
+	}
+	return words
 }
 
 // comparison prints the table, one column a layout.
