@@ -99,8 +99,10 @@ func TestShortsAndReversedLeadsCountForNothing(t *testing.T) {
 		assert.InEpsilon(t, tried(t, "8:00 11 4\n9:00 11 4").Fit.Conductivity.Mid, got.Fit.Conductivity.Mid, 0.05, row)
 		assert.Empty(t, got.Off())
 	}
-	got := tried(t, "8:00 11 4\n9:00 11 150")
-	assert.Contains(t, got.Findings[len(got.Findings)-1].Text, "is the row written right")
+	j := parsed(t, "bath: {conductivity: 0.6 S/m}", "supply: {voltage: 12 V, limit: 6 A, kind: bench, isolated: yes}", plainClip, made(nil))
+	got, err := Try(j, []Station{logStation()}, rows(t, "8:00 11 4\n9:00 11 28"))
+	require.NoError(t, err)
+	assert.Contains(t, got.Findings[len(got.Findings)-1].Text, "more than this supply drives through a short, 6.0 A: is the row written right")
 }
 
 func TestStationsAreSummedApart(t *testing.T) {
