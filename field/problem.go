@@ -55,7 +55,7 @@ type Problem struct {
 // best of acids and alkalis some 85 and 63 (CRC Handbook of Chemistry and Physics, from memory).
 const (
 	leastConductivity = 1e-6
-	mostConductivity  = 100
+	mostConductivity  = 100.0
 )
 
 // ErrDry says that no bare metal of any rod is under the liquid.

@@ -99,7 +99,11 @@ func readBare(f *fields, whole float64) []geometry.Span {
 	spans := []geometry.Span{{From: 0, To: whole}}
 	bare, tipCap := f.get("bare"), f.get("tip_cap")
 	if bare.given() {
+		faults := len(bare.r.faults)
 		spans = readSpans(bare)
+		if len(bare.r.faults) > faults {
+			return spans
+		}
 	}
 	covered := tipCap.quantity(length, notNegative)
 	for i := range spans {
@@ -118,12 +122,17 @@ func readBare(f *fields, whole float64) []geometry.Span {
 
 func readSpans(v value) []geometry.Span {
 	var spans []geometry.Span
-	for _, entry := range v.some("stretches [from, to] in mm from the tip") {
-		ends := entry.list("two lengths [from, to] in mm from the tip")
-		if len(ends) != 2 {
+	entries := v.some("stretches [from, to] in mm from the tip")
+	if len(entries) == 2 && !entries[0].isList() && !entries[1].isList() {
+		v.faultf("is a list of stretches: write [[%s, %s]]", entries[0].raw(), entries[1].raw())
+		return nil
+	}
+	for _, entry := range entries {
+		if !entry.isList() || len(entry.list("")) != 2 {
 			entry.faultf("give two lengths [from, to] in mm from the tip")
 			continue
 		}
+		ends := entry.list("")
 		s := geometry.Span{From: ends[0].quantity(length, notNegative), To: ends[1].quantity(length, notNegative)}
 		if s.To <= s.From {
 			entry.faultf("ends at %s, not beyond where it begins, %s", mm(s.To), mm(s.From))

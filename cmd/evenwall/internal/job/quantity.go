@@ -167,7 +167,7 @@ func shift(text string, ten int) string {
 }
 
 // mm writes a length for a message, with its unit.
-func mm(si float64) string { return length.format(si) + " mm" }
+func mm(si float64) string { return length.format(math.Round(si*1e9)/1e9) + " mm" }
 
 func (k kind) withUnit(text, name string) string {
 	if name == k.bare {

@@ -175,6 +175,12 @@ func (v value) quantityOr(otherwise float64, k kind, s sign) float64 {
 	return v.quantity(k, s)
 }
 
+// isList reports whether the value is a list.
+func (v value) isList() bool {
+	_, ok := v.node.(*ast.SequenceNode)
+	return ok
+}
+
 // list returns the entries of a list.
 func (v value) list(wanted string) []value {
 	if !v.given() {

@@ -34,14 +34,17 @@ func (w *writer) before(pictureHeight float64) {
 
 // polarity is the first thing on the sheet.
 func (w *writer) polarity() {
-	const height, pad = 25.0, 3.0
+	const head, pad = 12.6, 3.0
+	w.font("", w.body)
+	lines := w.wrap("Before every start, clips apart and away from the tank, supply on: red probe on the rod's clip, black on the tank's; the volts must come without a minus sign. Reversed leads eat the tank. Supply off, clip on, tick.", w.w-2*pad)
+	height := head + float64(len(lines))*w.step() + 2.4
 	w.rect(w.x, w.y, w.w, height, 1.1)
 	w.rect(w.x+pad, w.y+pad+0.5, 7, 7, 0.8)
 	w.font("B", bigSize)
 	w.at(w.x+pad+10, w.y+pad, "Tank NEGATIVE −     Rod POSITIVE +")
 	w.font("", w.body)
-	y := w.y + pad + 9.6
-	for _, line := range w.wrap("Read it with the meter before every start: red probe on the rod, black on bare metal of the tank; no minus sign may show. Reversed leads eat the tank. Tick when read.", w.w-2*pad) {
+	y := w.y + head
+	for _, line := range lines {
 		w.at(w.x+pad, y, line)
 		y += w.step()
 	}
