@@ -21,8 +21,12 @@ func (s *Solved) warnings() []string {
 	if name, most := s.strongest(); most > mostOnAnode {
 		say("rod %q gives off up to %.0f A/m2 of its metal, more than %d A/m2 (common practice, no source): bare more of it or use a thicker rod", name, most, mostOnAnode)
 	}
+	if least := s.Basin.Job.Aim.Least; s.Even.Below(least) >= 1 {
+		say("no wall gets the %.3g A/m2 below which it hardly changes (aim.least): more volts, more soda, or more bare metal", least)
+	}
 	if s.Closure < 0.98 || s.Closure > 1.02 {
-		say("the wall's current adds up to %.1f %% of the field's before it is scaled: the wall is rough or the lattice coarse here", 100*s.Closure)
+		say("the wall's current adds up to %.1f %% of the field's before it is scaled: somewhere steel is rough, or has an edge finer than the lattice of %.1f mm; wall near such places is the least certain",
+			100*s.Closure, 1000*s.Basin.Laid.Liquid.Lattice.H)
 	}
 	if q := s.Basin.Laid.Liquid; q.Holes > len(q.Walls)/manyHoles {
 		say("%d links of the lattice leave the tank through holes in the surface: they were closed as wall", q.Holes)
