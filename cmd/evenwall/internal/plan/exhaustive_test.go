@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"sync"
 	"testing"
@@ -34,9 +33,7 @@ const (
 // in five hundred of the rest. The wall has the job's own law, a film in the three reference tanks
 // and kinetics in the others. It takes 5 to 20 minutes a tank: run with EVENWALL_LONG=1.
 func TestLayoutAgainstAnExhaustiveGrid(t *testing.T) {
-	if os.Getenv("EVENWALL_LONG") == "" {
-		t.Skip("takes many minutes: set EVENWALL_LONG=1")
-	}
+	longOnly(t)
 	const cases = "../../../../testdata/cases/"
 	for name, path := range map[string]string{"demo": "../../demo.yaml", "saddle": cases + "saddle-tilted/job.yaml", "drum": cases + "drum-sleeved/job.yaml",
 		"box": cases + "box-baffle/job.yaml", "lobed": "../../../../testdata/jobs/lobed.yaml"} {

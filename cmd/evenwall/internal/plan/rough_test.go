@@ -106,7 +106,7 @@ func kinds(filler geometry.Disc) map[string]damage.Damage {
 // 1 % and the wall's percentiles within 4 % of the whole tank at the same spacing. All of it
 // at once on every tank in the suite; each kind, by three seeds, with EVENWALL_LONG.
 func TestDamagedTanksGiveTheSameFigures(t *testing.T) {
-	seeds, all := uint64(1), os.Getenv("EVENWALL_LONG") != ""
+	seeds, all := uint64(1), isLong()
 	if all {
 		seeds = 3
 	}

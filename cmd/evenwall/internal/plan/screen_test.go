@@ -2,7 +2,6 @@ package plan
 
 import (
 	"context"
-	"os"
 	"slices"
 	"testing"
 
@@ -27,7 +26,7 @@ func TestTableRanksLayoutsAsSolvingDoes(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, h.screen.build(ctx))
 	basin := h.coarse
-	if os.Getenv("EVENWALL_LONG") != "" {
+	if isLong() {
 		n = 60
 		basin, err = tank.NewBasin(0)
 		require.NoError(t, err)

@@ -144,6 +144,7 @@ bath: {conductivity: 0.6 S/m}`)
 // A plate that hangs from the roof keeps air behind it, which the job keeps in; turned, the tank
 // keeps less of it there.
 func TestWallUnderTrappedAirTakesTurning(t *testing.T) {
+	longOnly(t)
 	u := unreachedIn(t, `
   shape: {box: {length: 200, width: 90, height: 100}}
   baffles: [{plate: {centre: [30, 0, 85], normal: [1, 0, 0], width: 90, height: 30}}]
