@@ -105,11 +105,7 @@ aim: {least: 0.5 A/m2}
 search: {clearance: 15, rods: [8]}
 `)
 	var hours []float64
-	most := 2
-	if isLong() {
-		most = 3
-	}
-	for stations := 1; stations <= most; stations++ {
+	for stations := 1; stations <= 3; stations++ {
 		_, _, a := laid(t, j, search.Settings{Reach: 100, Scatter: 60, Refine: 200, Stations: stations})
 		require.NotNil(t, a.Result.Hours)
 		hours = append(hours, *a.Result.Hours)
