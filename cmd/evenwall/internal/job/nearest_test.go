@@ -24,6 +24,9 @@ func TestUnlikelyFiguresAreWarnedOf(t *testing.T) {
 		assert.Contains(t, all, says)
 		assert.Contains(t, all, "more than the 30 V that may be touched")
 	}
+	salted, err := Parse("pump.yaml", []byte(shortest+"bath: {conductivity: 6 mS/cm, soda: {form: table salt, dose: 4 g/L}}\n"))
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(salted.Warnings(), "\n"), "chlorine")
 	j, err := Parse("pump.yaml", []byte(shortest+"bath: {conductivity: 6 mS/cm}\nsupply: {voltage: 12 V}\n"))
 	require.NoError(t, err)
 	assert.Empty(t, j.Warnings())

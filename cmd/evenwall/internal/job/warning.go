@@ -20,6 +20,9 @@ func (j *Job) Warnings() []string {
 	if b.Soda != nil && b.IsMeasured() {
 		out = append(out, "bath.conductivity and bath.soda are both given: the measured conductivity is taken, the recipe only for the scales")
 	}
+	if b.Soda != nil && b.Soda.Bad != NoAdditive {
+		out = append(out, "bath.soda.form is nothing for this bath: salt and bleach give off chlorine and pit the steel, acid eats it; sheet refuses it: use washing soda")
+	}
 	if b.Soda != nil && !b.Soda.Said {
 		out = append(out, "bath.soda.form is not said: washing soda is sold anhydrous, as monohydrate and as decahydrate crystals, and the dose differs by a factor of 2.7 by mass and four by the spoon")
 	}
