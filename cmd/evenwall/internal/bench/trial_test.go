@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -116,6 +117,19 @@ func TestStationsAreSummedApart(t *testing.T) {
 	assert.EqualError(t, err, `row 2: the plan has no station "left": it has ["front" "rear"]`)
 }
 
+// The plan's 78.7 A h at 3.9 A take 21 hours.
+func TestThePlansChargeIsReached(t *testing.T) {
+	text := ""
+	for hour := range 24 {
+		text += fmt.Sprintf("%d:00 11 3.9\n", hour)
+	}
+	got := tried(t, text)
+	last := got.Findings[len(got.Findings)-1]
+	assert.Equal(t, Reached, last.Sight)
+	assert.InDelta(t, 23*3.9, got.Made[0].Charge, 1e-9)
+	assert.Zero(t, got.Made[0].Left)
+}
+
 func TestWhatTheNumbersLookLike(t *testing.T) {
 	const fresh = "8:00 11 3.9\n8:10 11 3.8\n" // about what the plan expects
 	for text, want := range map[string][]Sight{
@@ -132,7 +146,7 @@ func TestWhatTheNumbersLookLike(t *testing.T) {
 		fresh + "9:00 11.9 0":                                           {Expected, DryJoint},
 		fresh + "9:00 11 3.8 52":                                        {Expected, Warm},
 		fresh + "9:00 11 3.8 61":                                        {Expected, Hot},
-		fresh + "10:00 11 40\n11:00 11 40":                              {Expected, Shorted}, // 80 A h and more
+		fresh + "10:00 11 40\n11:00 11 40":                              {Expected, Shorted}, // and no charge of it, or the plan would be reached
 	} {
 		got := tried(t, text)
 		var sights []Sight
